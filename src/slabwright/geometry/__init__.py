@@ -1,0 +1,1 @@
+"""The shape of the concrete: depth field, solid, sections, take-off."""

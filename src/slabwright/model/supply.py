@@ -1,0 +1,194 @@
+"""Mix, joints, forms, crew, plant and prices."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import Enum
+from types import MappingProxyType
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mix:
+    """The concrete asked for.
+
+    Attributes
+    ----------
+    strength_pa : float
+        Specified compressive strength, cylinder. [Pa]
+    exposure : tuple of str
+        Exposure classes of the chosen concrete standard, such as ``F2`` or ``XC2``.
+    w_cm : float or None
+        Highest water-cement ratio, by mass.
+    air : float or None
+        Total air content, a fraction.
+    aggregate_size_m : float
+        Nominal largest. [m]
+    cement_kg_m3, water_kg_m3, aggregate_kg_m3 : float or None
+        Where the supplier has given them. [kg/m³]
+    cement_type : str
+        As its standard writes it: ``I``, ``III``, ``IL``, ``CEM I``.
+    slag, fly_ash : float
+        Fraction of the cementitious mass.
+    slump_m : float or None
+        One slump for all; None for the plan by stage. [m]
+    fibre_kg_m3 : float
+    placing_temp_c : float or None
+    unit_weight_kg_m3 : float
+        Fresh. [kg/m³]
+    time_limit_s : float or None
+        Batch to discharge, as agreed with the producer. [s]
+    """
+
+    strength_pa: float
+    exposure: tuple[str, ...] = ()
+    w_cm: float | None = None
+    air: float | None = None
+    aggregate_size_m: float = 0.01905
+    cement_kg_m3: float | None = None
+    water_kg_m3: float | None = None
+    aggregate_kg_m3: float | None = None
+    cement_type: str = "I"
+    slag: float = 0.0
+    fly_ash: float = 0.0
+    slump_m: float | None = None
+    fibre_kg_m3: float = 0.0
+    placing_temp_c: float | None = None
+    unit_weight_kg_m3: float = 2400.0
+    time_limit_s: float | None = None
+
+
+class JointKind(Enum):
+    """How a joint is made."""
+
+    SAW = "saw-cut"
+    EARLY_ENTRY = "early-entry saw-cut"
+    TOOLED = "tooled"
+    CONSTRUCTION = "construction"
+    ISOLATION = "isolation"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointWishes:
+    """What the builder wants of the joints; lines are pairs of plan points. [m]
+
+    Attributes
+    ----------
+    kind : JointKind
+    max_spacing_m : float or None
+        None for the rule by thickness.
+    spacing_thicknesses : float
+        Spacing rule in slab thicknesses, 24 to 36.
+    pinned, forbidden : tuple
+        Lines to keep, lines not to use.
+    depth_m : float or None
+    allow_tees : bool
+        True where a joint may die against another.
+    """
+
+    kind: JointKind = JointKind.SAW
+    max_spacing_m: float | None = None
+    spacing_thicknesses: float = 30.0
+    pinned: tuple[tuple[Point, Point], ...] = ()
+    forbidden: tuple[tuple[Point, Point], ...] = ()
+    depth_m: float | None = None
+    allow_tees: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Forms:
+    """Edge forms.
+
+    Attributes
+    ----------
+    material : str
+        ``lumber`` or ``steel``.
+    board_thickness_m, board_height_m : float
+    stake_spacing_m : float or None
+        None to have it worked out. [m]
+    stake_embedment_m, stake_width_m : float
+    """
+
+    material: str = "lumber"
+    board_thickness_m: float = 0.0381
+    board_height_m: float | None = None
+    stake_spacing_m: float | None = None
+    stake_embedment_m: float = 0.3048
+    stake_width_m: float = 0.0381
+
+
+class PlacingMethod(Enum):
+    """How concrete gets from the truck to its place."""
+
+    CHUTE = "chute"
+    LINE_PUMP = "line pump"
+    BOOM_PUMP = "boom pump"
+    CONVEYOR = "conveyor"
+    BUGGY = "buggy"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Crew:
+    """People and rates; a rate is None where it is to be taken from common practice."""
+
+    n_people: int | None = None
+    n_finishers: int | None = None
+    placing_rate_m3_h: float | None = None
+    finishing_rate_m2_h: float | None = None
+    n_saws: int = 1
+    saw_speed_m_h: float | None = None
+    start_hour_h: float | None = None
+    curing_hour_h: float | None = None
+    vibrating_screed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plant:
+    """The concrete plant and its trucks.
+
+    Attributes
+    ----------
+    truck_m3 : float
+        Load of one truck. [m³]
+    n_trucks : int or None
+        In the loop; None to have it worked out.
+    travel_out_s, travel_back_s : float or None
+    distance_m : float or None
+    method : PlacingMethod
+    placing_rate_m3_h : float or None
+        Highest rate of the method. [m³/h]
+    min_load_m3 : float
+        Below which a short-load fee applies. [m³]
+    site_load_limit_m3 : float or None
+        Largest load the road or the site takes. [m³]
+    """
+
+    truck_m3: float = 7.645548579840001
+    n_trucks: int | None = None
+    travel_out_s: float | None = None
+    travel_back_s: float | None = None
+    distance_m: float | None = None
+    method: PlacingMethod = PlacingMethod.CHUTE
+    placing_rate_m3_h: float | None = None
+    min_load_m3: float = 3.8227742899
+    site_load_limit_m3: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prices:
+    """Money per SI unit by quantity line key (see ``studies/quantities``), and fees by name.
+
+    Attributes
+    ----------
+    currency : str
+        Sign or code printed before an amount.
+    per_unit : Mapping[str, Decimal]
+        Line key to price per SI unit of that line, or per piece.
+    fees : Mapping[str, Decimal]
+        ``short_load``, ``standby_per_min``, ``pump`` and others by name.
+    """
+
+    currency: str = "$"
+    per_unit: Mapping[str, Decimal] = field(default_factory=lambda: MappingProxyType({}))
+    fees: Mapping[str, Decimal] = field(default_factory=lambda: MappingProxyType({}))

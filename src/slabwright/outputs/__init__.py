@@ -1,0 +1,1 @@
+"""Readings of a plan: drawings, book, workbook, machine-readable results."""

@@ -1,0 +1,31 @@
+"""Published documents: one module per document and edition, with its tables, pure functions and clauses.
+
+A module here declares its :class:`~slabwright.sources.Source`, imports nothing heavy at the top, and enters its
+functions in the register with :func:`~slabwright.reckon.published`. ``MODULES`` is the whole list.
+"""
+
+from functools import cache
+from importlib import import_module
+
+from slabwright.errors import ProgramError
+from slabwright.reckon import Entry, entries_of
+
+MODULES: tuple[str, ...] = ()
+
+
+@cache
+def register() -> dict[str, Entry]:
+    """Every entry of every module, by name, in alphabetical order.
+
+    Raises
+    ------
+    ProgramError
+        If two functions share one name.
+    """
+    found: dict[str, Entry] = {}
+    for module in MODULES:
+        for entry in entries_of(import_module(f"slabwright.standards.{module}")):
+            if entry.name in found:
+                raise ProgramError(f"two formulas are called {entry.name}.")
+            found[entry.name] = entry
+    return dict(sorted(found.items()))

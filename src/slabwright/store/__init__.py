@@ -1,0 +1,1 @@
+"""Records kept on disk."""

@@ -1,0 +1,1 @@
+"""The desk: the job in a browser, served on loopback."""

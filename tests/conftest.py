@@ -1,0 +1,22 @@
+"""Marks and switches of the whole suite."""
+
+import pytest
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--long", action="store_true", help="run the long checks too")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if config.getoption("--long"):
+        return
+    skip = pytest.mark.skip(reason="long check: make test-long")
+    for item in items:
+        if "long" in item.keywords:
+            item.add_marker(skip)
+
+
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> None:
+    """A failing published check names its page."""
+    if call.excinfo is not None and (mark := item.get_closest_marker("published")) is not None:
+        item.add_report_section("call", "source", ", ".join(str(clause) for clause in mark.args))
