@@ -29,3 +29,8 @@ def register() -> dict[str, Entry]:
                 raise ProgramError(f"two formulas are called {entry.name}.")
             found[entry.name] = entry
     return dict(sorted(found.items()))
+
+
+def find(name: str) -> Entry | None:
+    """The entry of that name, or None."""
+    return register().get(name)

@@ -1,0 +1,253 @@
+"""The command line: reads what is typed, calls :mod:`slabwright.app`, prints. Every heavy import waits for its command."""
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from slabwright import __version__
+from slabwright.errors import Finding, InputError, SlabwrightError
+
+if TYPE_CHECKING:
+    from slabwright.reckon import Entry, Reckoning
+    from slabwright.study import Plan, Study
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Returns
+    -------
+    int
+        0 when done, 1 when the input could not be taken, 2 when the command was misspelt.
+    """
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    if not hasattr(options, "command"):
+        parser.print_help()
+        return 2
+    try:
+        return int(options.command(options))
+    except InputError as error:
+        for finding in error.findings:
+            print(f"{error.source}: {finding}", file=sys.stderr)
+        return 1
+    except SlabwrightError as error:
+        print(f"slabwright: {error}", file=sys.stderr)
+        return 1
+    except OSError as error:
+        print(f"slabwright: {error.filename or ''}: {error.strerror or error}.", file=sys.stderr)
+        return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="slabwright", description="Plan, check and prove a monolithic concrete slab on the ground.")
+    parser.add_argument("--version", action="version", version=f"slabwright {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+
+    plan = commands.add_parser("plan", help="answer every question of a job and write the pour book")
+    plan.add_argument("job", type=Path, metavar="JOB.toml")
+    plan.add_argument("-o", "--out", type=Path, metavar="DIR", help="where to write; the job file's folder if not given")
+    plan.set_defaults(command=_plan)
+
+    new = commands.add_parser("new", help="start a job from an example")
+    new.add_argument("folder", type=Path, metavar="DIR")
+    new.add_argument("--example", default="store", metavar="NAME", help="which example: see slabwright new --list")
+    new.add_argument("--list", action="store_true", help="list the examples")
+    new.set_defaults(command=_new)
+
+    explain = commands.add_parser("explain", help="write out how a check was worked, step by step")
+    explain.add_argument("job", type=Path, metavar="JOB.toml")
+    explain.add_argument(
+        "check", nargs="?", default="", metavar="STUDY.CHECK", help="such as bearing.P3.punching; all checks are listed if not given"
+    )
+    explain.set_defaults(command=_explain)
+
+    reckon = commands.add_parser("reckon", help="work one published formula or table")
+    reckon.add_argument("name", nargs="?", metavar="NAME", help="all are listed if not given")
+    reckon.add_argument("values", nargs="*", metavar="key=value")
+    reckon.add_argument("--find", metavar="WORD", help="list the formulas that speak of a word")
+    reckon.add_argument("--json", action="store_true", help="for machines, in SI")
+    reckon.set_defaults(command=_reckon)
+    return parser
+
+
+def _plan(options: argparse.Namespace) -> int:
+    from slabwright.app import load_job, plan_job, write_plan
+    from slabwright.outputs.words import state_mark
+
+    inputs, warnings = load_job(options.job)
+    _print_findings(str(options.job), warnings)
+    plan = plan_job(inputs, on_start=_progress)
+    _clear_progress()
+    for outcome in plan.outcomes.values():
+        print(f"{state_mark(outcome.state)} {outcome.study.question}")
+        print(f"  {_sentence(outcome.result)}")
+    written = write_plan(plan, options.out or options.job.parent)
+    print()
+    for path in written.values():
+        print(path)
+    return 0
+
+
+def _sentence(result: Any) -> str:
+    return str(getattr(result, "answer", "") or getattr(result, "reason", "")).replace("*", "")
+
+
+def _new(options: argparse.Namespace) -> int:
+    from slabwright.files.examples import example_names, write_example
+
+    if options.list:
+        print("\n".join(example_names()))
+        return 0
+    print(write_example(options.folder, options.example))
+    return 0
+
+
+def _explain(options: argparse.Namespace) -> int:
+    from slabwright.app import find_check, load_job, plan_job
+    from slabwright.outputs.words import check_words
+
+    inputs, warnings = load_job(options.job)
+    _print_findings(str(options.job), warnings)
+    plan = plan_job(inputs, on_start=_progress)
+    _clear_progress()
+    if not options.check:
+        _list_checks(plan)
+        return 0
+    study, check = find_check(plan, options.check)
+    words = check_words(check, inputs.job.family)
+    print(study.question)
+    print(f"{words.mark} {words.name}, {words.where}: {words.demand} against {words.capacity}, ratio {words.ratio}, {words.state}")
+    for step in check.steps:
+        if step.note:
+            print(f"\n  {step.note}")
+        print(f"  {step.symbols}")
+        print(f"    = {step.substituted}")
+        print(f"    = {step.result}")
+    print(f"\n  limit: {check.clause}")
+    if check.method is not None:
+        print(f"  method: {check.method}")
+    if check.governing:
+        print(f"  governs: {check.governing}")
+    if check.remedy:
+        print(f"  remedy: {check.remedy}")
+    return 0
+
+
+def _list_checks(plan: "Plan") -> None:
+    from slabwright.outputs.words import state_mark
+
+    for study, result in plan.results():
+        for check in result.checks:
+            print(f"{state_mark(check.state)} {study.key}.{check.key}  {check.ratio:.2f}  {check.name}, {check.where}")
+
+
+def _reckon(options: argparse.Namespace) -> int:
+    from slabwright.errors import UnknownName
+    from slabwright.standards import find, register
+
+    if options.name is None:
+        _list_entries(list(register().values()), options.find or "")
+        return 0
+    entry = find(options.name)
+    if entry is None:
+        from difflib import get_close_matches
+
+        near = get_close_matches(options.name, list(register()), n=4, cutoff=0.4)
+        raise UnknownName(
+            f'no formula is called "{options.name}"' + (f"; near it: {', '.join(near)}." if near else "; slabwright reckon lists them.")
+        )
+    if not options.values and any(parameter.required for parameter in entry.parameters):
+        _describe(entry)
+        return 0
+    from slabwright.reckon import reckon
+
+    pairs = dict(value.partition("=")[::2] for value in options.values)
+    worked = reckon(entry, pairs)
+    print(_reckoning_json(worked) if options.json else _reckoning_text(worked))
+    return 0
+
+
+def _list_entries(entries: "list[Entry]", word: str) -> None:
+    word = word.lower()
+    for entry in entries:
+        if word in f"{entry.name} {entry.summary} {entry.clause}".lower():
+            print(f"{entry.name:34} {entry.summary}")
+
+
+def _describe(entry: "Entry") -> None:
+    print(f"{entry.name}: {entry.summary}")
+    for parameter in entry.parameters:
+        kind = parameter.dimension.name if parameter.dimension.suffix else getattr(parameter.type, "__name__", str(parameter.type))
+        needed = "" if parameter.required else f" (default {parameter.default})"
+        print(f"  {parameter.written}=…  {kind}{needed}")
+    print(f"source: {entry.clause}")
+    if entry.validity:
+        print(f"validity: {entry.validity}")
+
+
+def _shown(name: str, value: Any) -> str:
+    from slabwright.units import NUMBER, Family, dimension_of, format_number, format_quantity
+
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        if isinstance(value, tuple | list):
+            return ", ".join(_shown(name, one) for one in value)
+        return str(getattr(value, "value", value))
+    dimension = dimension_of(name)
+    if dimension is NUMBER:
+        return format_number(value)
+    us, si = (format_quantity(value, dimension, family, digits=5) for family in (Family.US, Family.SI))
+    return us if us == si else f"{us}  ({si})"
+
+
+def _reckoning_text(worked: "Reckoning") -> str:
+    from slabwright.units import bare_name
+
+    results = worked.results()
+    lines = [f"{bare_name(name).replace('_', ' ')}: {_shown(name, value)}" for name, value in results]
+    for step in worked.steps:
+        lines.append(f"  {step.symbols} = {step.substituted} = {step.result}")
+    lines.append(f"source: {worked.entry.clause}")
+    if worked.entry.validity:
+        lines.append(f"validity: {worked.entry.validity}")
+    lines += [f"warning: {warning}" for warning in worked.warnings]
+    return "\n".join(lines)
+
+
+def _reckoning_json(worked: "Reckoning") -> str:
+    return json.dumps(
+        {
+            "name": worked.entry.name,
+            "arguments": dict(worked.arguments),
+            "results": dict(worked.results()),
+            "source": str(worked.entry.clause),
+            "validity": worked.entry.validity,
+            "warnings": list(worked.warnings),
+            "steps": [str(step) for step in worked.steps],
+        },
+        default=lambda value: getattr(value, "value", str(value)),
+        ensure_ascii=False,
+    )
+
+
+def _print_findings(source: str, findings: Sequence[Finding]) -> None:
+    for finding in findings:
+        print(f"{source}: {finding}", file=sys.stderr)
+
+
+def _progress(study: "Study[Any]", number: int, total: int) -> None:
+    if sys.stderr.isatty():
+        filled = round(24 * (number - 1) / total)
+        print(f"\r\033[K{'█' * filled}{'·' * (24 - filled)} {number}/{total} {study.question}", end="", file=sys.stderr, flush=True)
+
+
+def _clear_progress() -> None:
+    if sys.stderr.isatty():
+        print("\r\033[K", end="", file=sys.stderr, flush=True)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
