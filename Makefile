@@ -4,6 +4,8 @@ VENV := .venv
 BIN := $(VENV)/bin
 OUT := out
 
+export COLUMNS := 100
+
 export OPENBLAS_NUM_THREADS := 1
 export OMP_NUM_THREADS := 1
 

@@ -23,10 +23,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     int
         0 when done, 1 when the input could not be taken, 2 when the command was misspelt.
     """
-    parser = _parser()
-    options = parser.parse_args(arguments)
+    command_line = parser()
+    options = command_line.parse_args(arguments)
     if not hasattr(options, "command"):
-        parser.print_help()
+        command_line.print_help()
         return 2
     try:
         return int(options.command(options))
@@ -42,10 +42,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 1
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="slabwright", description="Plan, check and prove a monolithic concrete slab on the ground.")
-    parser.add_argument("--version", action="version", version=f"slabwright {__version__}")
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+def parser() -> argparse.ArgumentParser:
+    """The whole command line; documentation is generated from it."""
+    whole = argparse.ArgumentParser(prog="slabwright", description="Plan, check and prove a monolithic concrete slab on the ground.")
+    whole.add_argument("--version", action="version", version=f"slabwright {__version__}")
+    commands = whole.add_subparsers(title="commands", metavar="COMMAND")
 
     plan = commands.add_parser("plan", help="answer every question of a job and write the pour book")
     plan.add_argument("job", type=Path, metavar="JOB.toml")
@@ -71,7 +72,7 @@ def _parser() -> argparse.ArgumentParser:
     reckon.add_argument("--find", metavar="WORD", help="list the formulas that speak of a word")
     reckon.add_argument("--json", action="store_true", help="for machines, in SI")
     reckon.set_defaults(command=_reckon)
-    return parser
+    return whole
 
 
 def _plan(options: argparse.Namespace) -> int:
@@ -226,6 +227,7 @@ def _reckoning_json(worked: "Reckoning") -> str:
             "source": str(worked.entry.clause),
             "validity": worked.entry.validity,
             "warnings": list(worked.warnings),
+            "shown": {name: _shown(name, value) for name, value in worked.results()},
             "steps": [str(step) for step in worked.steps],
         },
         default=lambda value: getattr(value, "value", str(value)),

@@ -124,7 +124,7 @@ class Post:
     base_x_m: float
     base_y_m: float
     rotation_rad: float = 0.0
-    reactions: Reactions = field(default=NO_REACTIONS)
+    reactions: Reactions = field(default_factory=lambda: NO_REACTIONS)
     tributary: Tributary | None = None
     fixity: BaseFixity = BaseFixity.PINNED
     isolated: bool = False
