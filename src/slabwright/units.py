@@ -299,6 +299,9 @@ TEMPERATURE = Dimension(
     "degC",
 )
 TEMPERATURE_DIFFERENCE = Dimension("temperature difference", "k", _units(a=(5 / 9, "degF|°F|F"), b=(1.0, "K|degC|°C|C")), "degF", "K")
+FREEZING_INDEX = Dimension(
+    "freezing index", "kd", _units(a=(5 / 9, "F-days|°F·days|degF days"), b=(1.0, "K·d|C-days|°C·days|K d")), "°F·days", "K·d"
+)
 EXPANSION = Dimension("thermal expansion", "1_k", _units(a=(1.8, "/degF|1/degF|per degF"), b=(1.0, "/K|1/K|/degC|per K")), "/degF", "/K")
 GRADIENT = Dimension(
     "temperature gradient", "k_m", _units(a=(5 / 9 / INCH_M, "degF/in|°F/in"), b=(1.0, "K/m|degC/m"), c=(1000.0, "K/mm")), "degF/in", "K/m"
@@ -387,7 +390,7 @@ DIMENSIONS: Mapping[str, Dimension] = MappingProxyType(
         for dimension in (
             LENGTH, AREA, VOLUME, SECOND_MOMENT, MASS, LINEAR_MASS, AREAL_MASS, DENSITY, FORCE, LINE_LOAD, MOMENT,
             MOMENT_PER_WIDTH, PRESSURE, UNIT_WEIGHT, SUBGRADE_MODULUS, TIME, HOURS, DAYS, TEMPERATURE, TEMPERATURE_DIFFERENCE,
-            EXPANSION, GRADIENT, SPEED, RATE_OF_RISE, VOLUME_RATE, AREA_RATE, EVAPORATION, ANGLE, CONDUCTIVITY, HEAT_TRANSFER,
+            EXPANSION, FREEZING_INDEX, GRADIENT, SPEED, RATE_OF_RISE, VOLUME_RATE, AREA_RATE, EVAPORATION, ANGLE, CONDUCTIVITY, HEAT_TRANSFER,
             THERMAL_RESISTANCE, HEAT_FLUX, SPECIFIC_ENERGY, MOLAR_ENERGY, SPECIFIC_HEAT, PERMEANCE, AREA_PER_WIDTH, COVERAGE, NUMBER,
         )
     }
@@ -574,7 +577,16 @@ def format_quantity(value: float, dimension: Dimension, family: Family, *, unit:
     if digits is None:
         digits = dimension.digits[0 if family is Family.US else 1]
     number = format_number(in_unit(value, dimension, chosen), digits)
-    return f"{number}{_NO_SPACE.get(chosen, ' ' + _PRINTED.get(chosen, chosen))}".rstrip()
+    return f"{number}{_NO_SPACE.get(chosen, ' ' + printed_unit(chosen))}".rstrip()
+
+
+def printed_unit(unit: str) -> str:
+    """A written unit as sheets print it.
+
+    >>> printed_unit("yd3")
+    'yd³'
+    """
+    return _PRINTED.get(unit, unit)
 
 
 _PRINTED = {
