@@ -390,7 +390,8 @@ DIMENSIONS: Mapping[str, Dimension] = MappingProxyType(
         for dimension in (
             LENGTH, AREA, VOLUME, SECOND_MOMENT, MASS, LINEAR_MASS, AREAL_MASS, DENSITY, FORCE, LINE_LOAD, MOMENT,
             MOMENT_PER_WIDTH, PRESSURE, UNIT_WEIGHT, SUBGRADE_MODULUS, TIME, HOURS, DAYS, TEMPERATURE, TEMPERATURE_DIFFERENCE,
-            EXPANSION, FREEZING_INDEX, GRADIENT, SPEED, RATE_OF_RISE, VOLUME_RATE, AREA_RATE, EVAPORATION, ANGLE, CONDUCTIVITY, HEAT_TRANSFER,
+            EXPANSION, FREEZING_INDEX, GRADIENT, SPEED, RATE_OF_RISE, VOLUME_RATE, AREA_RATE, EVAPORATION, ANGLE, CONDUCTIVITY,
+            HEAT_TRANSFER,
             THERMAL_RESISTANCE, HEAT_FLUX, SPECIFIC_ENERGY, MOLAR_ENERGY, SPECIFIC_HEAT, PERMEANCE, AREA_PER_WIDTH, COVERAGE, NUMBER,
         )
     }
@@ -439,7 +440,7 @@ def _tidied(text: str) -> str:
     return text.replace("′", "'").replace("″", '"').replace("’", "'").replace("”", '"').replace("⁄", "/").replace("−", "-").strip()
 
 
-def parse_quantity(text: str, dimension: Dimension) -> float:
+def parse_quantity(text: str, dimension: Dimension, *, examples: str = "") -> float:
     """Read a quantity with its unit into SI.
 
     Parameters
@@ -449,6 +450,8 @@ def parse_quantity(text: str, dimension: Dimension) -> float:
         kind of quantity has no unit.
     dimension : Dimension
         The kind of quantity expected.
+    examples : str
+        How to write it, for messages, where the kind's own examples would mislead.
 
     Returns
     -------
@@ -465,9 +468,9 @@ def parse_quantity(text: str, dimension: Dimension) -> float:
     >>> round(parse_quantity("16'-6 1/2\\"", LENGTH), 6)
     5.0419
     """
-    tidy = _tidied(text)
+    tidy, how = _tidied(text), examples or dimension.examples()
     if len(tidy) > 60:
-        raise OutOfRange(f"a text of {len(tidy)} characters is no {dimension.name}; write {dimension.examples()}.")
+        raise OutOfRange(f"a text of {len(tidy)} characters is no {dimension.name}; write {how}.")
     if dimension is LENGTH and (match := _FEET_INCHES.match(tidy)):
         inches = Fraction(match["inches"] or 0)
         if match["top"]:
@@ -481,12 +484,13 @@ def parse_quantity(text: str, dimension: Dimension) -> float:
     elif match := _PLAIN_NUMBER.match(tidy):
         number = float(match["number"].replace(",", ""))
     else:
-        raise OutOfRange(f'"{text}" is no {dimension.name}; write {dimension.examples()}.')
-    unit = dimension.units.get(match["unit"].strip())
+        raise OutOfRange(f'"{text}" is no {dimension.name}; write {how}.')
+    written = match["unit"].strip()
+    unit = dimension.units.get(written) or dimension.units.get(written.lower())
     if unit is None:
-        if not match["unit"].strip():
-            raise OutOfRange(f'"{text}" has no unit; write {dimension.examples()}.')
-        raise OutOfRange(f'"{text}": "{match["unit"].strip()}" is no unit of {dimension.name}; write {dimension.examples()}.')
+        if not written:
+            raise OutOfRange(f'"{text}" has no unit; write {how}.')
+        raise OutOfRange(f'"{text}": "{written}" is no unit of {dimension.name}; write {how}.')
     value = number * unit.factor + unit.offset
     if not math.isfinite(value):
         raise OutOfRange(f'"{text}" is too large a number for a {dimension.name}.')

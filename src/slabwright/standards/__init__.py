@@ -10,7 +10,17 @@ from importlib import import_module
 from slabwright.errors import ProgramError
 from slabwright.reckon import Entry, entries_of
 
-MODULES: tuple[str, ...] = ()
+MODULES: tuple[str, ...] = (
+    "aci_117_10",
+    "aci_318_19_durability",
+    "astm_a615",
+    "astm_e1745",
+    "en_206",
+    "hud_structural_guide",
+    "ibc",
+    "irc",
+    "irc_frost",
+)
 
 
 @cache
