@@ -1,0 +1,134 @@
+"""Rules in, lines out: the vocabulary of the partition solvers."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from slabwright.errors import OutOfRange
+
+Floats = NDArray[np.float64]
+SizeAt = Callable[[float, float], float]
+
+LOST_WEIGHT = 1e3
+"""Weight of lost length against line length: a thousand times, so that no saving of line pays for a loss."""
+EVENNESS_WEIGHT = 1e-6
+"""Weight of unevenness: small enough that it only chooses between layouts of one length."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutRules:
+    """What every piece must obey.
+
+    Attributes
+    ----------
+    max_size : float
+        Longest side of a piece.
+    max_aspect : float
+        Longest over shortest side.
+    min_size : float
+        Shortest side; below it a piece is a sliver.
+    """
+
+    max_size: float
+    max_aspect: float = 1.5
+    min_size: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not (self.max_size > self.min_size >= 0 and self.max_aspect >= 1):
+            raise OutOfRange(
+                f"pieces need max_size > min_size >= 0 and max_aspect >= 1 (got {self.max_size}, {self.min_size}, {self.max_aspect})."
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One straight line of a layout.
+
+    Attributes
+    ----------
+    start, end : tuple
+        Its ends.
+    lost : float
+        Length of it that lies in the dead zone.
+    """
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    lost: float = 0.0
+
+    @property
+    def length(self) -> float:
+        """Distance from end to end."""
+        return float(np.hypot(self.end[0] - self.start[0], self.end[1] - self.start[1]))
+
+    @property
+    def vertical(self) -> bool:
+        """True where it runs along y."""
+        return abs(self.end[0] - self.start[0]) < abs(self.end[1] - self.start[1])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """A set of lines and the pieces they leave.
+
+    Attributes
+    ----------
+    cuts : tuple of Cut
+    pieces : tuple of shapely.Polygon
+    cost : float
+        Weighted objective.
+    bound : float
+        No layout of the candidate lines costs less.
+    tees : int
+        Lines that die against another.
+    """
+
+    cuts: tuple[Cut, ...]
+    pieces: tuple[shapely.Polygon, ...]
+    cost: float
+    bound: float
+    tees: int = 0
+
+    @property
+    def length(self) -> float:
+        """Length of all lines."""
+        return sum(cut.length for cut in self.cuts)
+
+    @property
+    def lost(self) -> float:
+        """Length of all lines in the dead zone."""
+        return sum(cut.lost for cut in self.cuts)
+
+    @property
+    def gap(self) -> float:
+        """Relative distance of the cost to its bound; 0 is proven best."""
+        return max(0.0, self.cost - self.bound) / max(abs(self.cost), 1e-12)
+
+
+def pieces_of(region: shapely.Polygon, cuts: tuple[Cut, ...]) -> tuple[shapely.Polygon, ...]:
+    """The pieces that lines leave of a region; lines are lengthened a hair so that they meet the outline."""
+    lines = [shapely.LineString([cut.start, cut.end]) for cut in cuts]
+    rings = [region.exterior, *region.interiors]
+    noded = shapely.node(shapely.union_all([*lines, *rings], grid_size=1e-7))
+    faces = [face for face in shapely.polygonize([noded]).geoms if isinstance(face, shapely.Polygon)]
+    prepared = region.buffer(1e-6)
+    shapely.prepare(prepared)
+    return tuple(face for face in faces if prepared.contains(face.representative_point()) and face.area > 1e-9)
+
+
+def lost_lengths(dead: BaseGeometry, starts: Floats, ends: Floats) -> Floats:
+    """Length of each segment, shape (n, 2) to (n, 2), inside the dead zone.
+
+    Returns
+    -------
+    ndarray
+        Shape (n,).
+    """
+    if dead.is_empty or len(starts) == 0:
+        return np.zeros(len(starts))
+    segments = shapely.linestrings(np.stack([starts, ends], axis=1))
+    return np.asarray(shapely.length(shapely.intersection(segments, dead)), dtype=float)
