@@ -15,6 +15,7 @@ MODULES: tuple[str, ...] = (
     "aci_318_19_durability",
     "astm_a615",
     "astm_e1745",
+    "bars",
     "en_206",
     "hud_structural_guide",
     "ibc",

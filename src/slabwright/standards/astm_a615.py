@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from slabwright.errors import OutOfRange
-from slabwright.reckon import published
 from slabwright.sources import Basis, Clause, Source
 from slabwright.units import FOOT_M, INCH_M, POUND_KG
 
@@ -59,7 +58,6 @@ SOFT_METRIC_BARS: Mapping[int, Bar] = MappingProxyType(
 )
 
 
-@published("bar", BAR_TABLE)
 def bar_of_number(*, number: int) -> Bar:
     """Nominal diameter, area and mass of a US bar.
 

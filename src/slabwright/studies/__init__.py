@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from slabwright.studies import minimums
 from slabwright.study import Study
 
-STUDIES: tuple[Study[Any], ...] = ()
+STUDIES: tuple[Study[Any], ...] = (minimums.STUDY,)
