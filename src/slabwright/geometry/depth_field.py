@@ -1,0 +1,135 @@
+"""The depth field: thickness of concrete at any number of points, and which part makes it.
+
+Every face of every part is cut into triangles that carry the plane of its underside; a grid of cells lists the
+triangles that reach into each. At a point the deepest triangle that holds it gives the thickness.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numba import njit
+from numpy.typing import NDArray
+
+from slabwright.geometry.blocks import Array
+from slabwright.geometry.soffit import Geometries, Integers
+
+_TOUCH_M = 1e-9
+_MOST_CELLS_A_SIDE = 512
+
+
+@dataclass(frozen=True, slots=True)
+class DepthField:
+    """Triangles with planes, and a grid that finds them.
+
+    Attributes
+    ----------
+    edges : (n, 3, 3) array
+        Inward unit normal and offset of the three sides of each triangle.
+    planes : (n, 3) array
+        Thickness over each triangle, ``a x + b y + c``. [m]
+    owners : (n,) array of int
+    corner, cell_m : (2,) arrays
+        South-west corner of the grid and the size of a cell. [m]
+    shape : tuple of int
+        Cells along x and y.
+    first, items : arrays of int
+        Triangles of cell ``k`` are ``items[first[k]:first[k + 1]]``.
+    """
+
+    edges: Array
+    planes: Array
+    owners: Integers
+    corner: Array
+    cell_m: Array
+    shape: tuple[int, int]
+    first: Integers
+    items: Integers
+
+    @classmethod
+    def of(cls, polygons: Geometries, planes: Array, owners: Integers) -> "DepthField":
+        """A field from polygons, which may overlap, each with its plane and its owner's number."""
+        triangles, index = shapely.get_parts(shapely.constrained_delaunay_triangles(polygons), return_index=True)
+        corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
+        twice = _cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+        corners = np.where((twice < 0.0)[:, None, None], corners[:, ::-1], corners)[np.abs(twice) > 0.0]
+        index = index[np.abs(twice) > 0.0]
+        along = np.roll(corners, -1, axis=1) - corners
+        along /= np.linalg.norm(along, axis=2, keepdims=True)
+        inward = np.stack([-along[..., 1], along[..., 0]], axis=2)
+        edges = np.concatenate([inward, -np.sum(inward * corners, axis=2, keepdims=True)], axis=2)
+        low, high = corners.min(axis=1) - _TOUCH_M, corners.max(axis=1) + _TOUCH_M
+        corner, cell_m, shape = _grid(low, high)
+        first, items = _listed(low, high, corner, cell_m, shape)
+        return cls(edges, np.ascontiguousarray(planes[index]), owners[index].astype(np.int64), corner, cell_m, shape, first, items)
+
+    def at(self, points: NDArray[np.float64]) -> tuple[Array, Integers]:
+        """Thickness and owner at points.
+
+        Parameters
+        ----------
+        points : (n, 2) array
+            [m]
+
+        Returns
+        -------
+        thickness : (n,) array
+            0 where no triangle holds the point. [m]
+        owner : (n,) array of int
+            Number of the part that is deepest there; -1 where there is none.
+        """
+        there = np.ascontiguousarray(np.asarray(points, dtype=float).reshape(-1, 2))
+        thickness, owner = np.zeros(len(there)), np.full(len(there), -1, dtype=np.int64)
+        _deepest(
+            there, self.edges, self.planes, self.owners, self.corner, self.cell_m, *self.shape, self.first, self.items, thickness, owner
+        )
+        return thickness, owner
+
+
+def _cross(a: Array, b: Array) -> Array:
+    product: Array = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+    return product
+
+
+def _grid(low: Array, high: Array) -> tuple[Array, Array, tuple[int, int]]:
+    """A grid over all triangles with about two cells for each."""
+    corner, size = low.min(axis=0), high.max(axis=0) - low.min(axis=0)
+    side = np.sqrt(size.prod() / (2.0 * len(low) + 64.0))
+    columns, rows = np.clip(np.ceil(size / side), 1, _MOST_CELLS_A_SIDE).astype(int)
+    return corner, size / np.array([columns, rows]), (int(columns), int(rows))
+
+
+def _listed(low: Array, high: Array, corner: Array, cell_m: Array, shape: tuple[int, int]) -> tuple[Integers, Integers]:
+    """For each cell the triangles whose bounding box reaches into it."""
+    limit = np.array(shape) - 1
+    start = np.clip(((low - corner) / cell_m).astype(np.int64), 0, limit)
+    stop = np.clip(((high - corner) / cell_m).astype(np.int64), 0, limit)
+    wide = stop - start + 1
+    count = wide[:, 0] * wide[:, 1]
+    triangle = np.repeat(np.arange(len(low)), count)
+    turn = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
+    cell = (start[triangle, 1] + turn // wide[triangle, 0]) * shape[0] + start[triangle, 0] + turn % wide[triangle, 0]
+    order = np.argsort(cell, kind="stable")
+    first = np.searchsorted(cell[order], np.arange(shape[0] * shape[1] + 1))
+    return first.astype(np.int64), triangle[order].astype(np.int64)
+
+
+@njit(cache=True)
+def _deepest(points, edges, planes, owners, corner, cell_m, columns, rows, first, items, thickness, owner):  # type: ignore[no-untyped-def]
+    for p in range(len(points)):
+        x, y = points[p, 0], points[p, 1]
+        column, row = (x - corner[0]) / cell_m[0], (y - corner[1]) / cell_m[1]
+        if not (0.0 <= column <= columns and 0.0 <= row <= rows):
+            continue
+        cell = min(int(row), rows - 1) * columns + min(int(column), columns - 1)
+        for k in range(first[cell], first[cell + 1]):
+            t = items[k]
+            if (
+                edges[t, 0, 0] * x + edges[t, 0, 1] * y + edges[t, 0, 2] >= -_TOUCH_M
+                and edges[t, 1, 0] * x + edges[t, 1, 1] * y + edges[t, 1, 2] >= -_TOUCH_M
+                and edges[t, 2, 0] * x + edges[t, 2, 1] * y + edges[t, 2, 2] >= -_TOUCH_M
+            ):
+                depth = planes[t, 0] * x + planes[t, 1] * y + planes[t, 2]
+                if depth > thickness[p]:
+                    thickness[p] = depth
+                    owner[p] = owners[t]

@@ -1,0 +1,222 @@
+"""The foundation: one depth field made of floor, edge, strips and pads, and everything that can be read from it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from enum import Enum
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Polygon
+
+from slabwright.errors import GeometryError
+from slabwright.geometry.blocks import Array, Block, Facet, edge_blocks, flattened, pad_block, strip_blocks
+from slabwright.geometry.depth_field import DepthField
+from slabwright.geometry.soffit import Integers, Soffit, polygons_of
+from slabwright.geometry.surface import Area, area_of, drop_m, floor_facets, outline_of, region_of
+from slabwright.model.concrete import Edge, Floor, Pad, Strip
+
+if TYPE_CHECKING:
+    from slabwright.geometry.takeoff import Volumes
+
+Point = tuple[float, float]
+
+
+class PartKind(Enum):
+    """What a part of the foundation is; the order is that in which volumes are attributed."""
+
+    FLOOR = "floor"
+    STRIP = "strip"
+    EDGE = "edge"
+    PAD = "pad"
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Part:
+    """One part of the foundation.
+
+    Attributes
+    ----------
+    name : str
+    kind : PartKind
+    depth_m : float
+        From the top of the floor to its lowest underside. [m]
+    bottom : Polygon or MultiPolygon
+        Plan of its level bottom: of a pad all of it, of the others what lies within the floor.
+    outside_top_m : float
+        Depth of the top of its concrete outside the form line. [m]
+    blocks : tuple of Block
+        Uncut; empty for the floor.
+    faces : tuple of tuple of Facet
+        Undersides within the floor, block by block.
+    below : Soffit
+        The underside of the floor slab, from which it hangs.
+    """
+
+    name: str
+    kind: PartKind
+    depth_m: float
+    bottom: Area
+    outside_top_m: float = 0.0
+    blocks: tuple[Block, ...] = field(default=(), repr=False)
+    faces: tuple[tuple[Facet, ...], ...] = field(repr=False)
+    below: Soffit = field(repr=False)
+
+    @cached_property
+    def skirt(self) -> Area:
+        """Plan of where the part is deeper than the floor, its sloped faces included; empty for the floor."""
+        lowered = self.below.lowered([(1, faces) for faces in self.faces])
+        return area_of(shapely.union_all(lowered.pieces[lowered.owners == 1]))
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Foundation:
+    """A monolithic slab: thickness is the greatest of floor, edge, strips and pads at each place, less the block-outs.
+
+    Depths count from the top of the floor straight above, so falls move each plumb line as a whole and change no
+    thickness. Volumes are attributed in one order: the floor slab; what strips add below it; what the edge adds below
+    both; what pads add below all three; last the concrete of pads outside the form line.
+
+    Attributes
+    ----------
+    floor, edge, strips, pads
+        As given.
+    outline : Polygon
+        Form line, counter-clockwise.
+    region : Polygon or MultiPolygon
+        The floor in plan: outline less block-outs.
+    parts : tuple of Part
+        Floor, strips, edge, pads, in the order of attribution.
+    """
+
+    floor: Floor
+    edge: Edge | None
+    strips: tuple[Strip, ...]
+    pads: tuple[Pad, ...]
+    outline: Polygon
+    region: Area
+    parts: tuple[Part, ...]
+
+    @classmethod
+    def of(cls, floor: Floor, edge: Edge | None = None, strips: Sequence[Strip] = (), pads: Sequence[Pad] = ()) -> "Foundation":
+        """Build the shape.
+
+        Raises
+        ------
+        GeometryError
+            For an outline that crosses itself, a block-out that leaves nothing, a part with nothing under the floor.
+        """
+        outline = outline_of(floor)
+        region = region_of(floor, outline)
+        shapely.prepare(outline)
+        shapely.prepare(region)
+        least = min([floor.thickness_m, *(part.thickness_m for part in floor.thickness_regions)])
+        if least <= 0.0:
+            raise GeometryError(f"the floor is {least:g} m thick; it needs a thickness above nought.")
+        facets = tuple(floor_facets(floor, region))
+        below = Soffit.flat(facets)
+        parts = [Part(name="floor", kind=PartKind.FLOOR, depth_m=floor.thickness_m, bottom=region, faces=(facets,), below=below)]
+        for strip in strips:
+            parts.append(_part(strip.name, PartKind.STRIP, strip.depth_m, strip_blocks(strip, least), region, below))
+        if edge is not None:
+            ring = np.asarray(outline.exterior.coords)[:-1]
+            parts.append(_part("edge", PartKind.EDGE, edge.depth_m, edge_blocks(ring, edge, least), region, below))
+        grade = edge.top_above_grade_m if edge is not None else 0.0
+        for pad in pads:
+            whole = _part(pad.name, PartKind.PAD, pad.depth_m, [pad_block(pad, least)], region, below)
+            top = pad.outside_top_m if pad.outside_top_m is not None else grade
+            parts.append(replace(whole, bottom=whole.blocks[0].foot, outside_top_m=top))
+        return cls(floor=floor, edge=edge, strips=tuple(strips), pads=tuple(pads), outline=outline, region=region, parts=tuple(parts))
+
+    def thickness_m(self, points: NDArray[np.float64] | Sequence[Point]) -> Array:
+        """Thickness of concrete at points; 0 in block-outs and where there is none.
+
+        Outside the form line the concrete of a pad counts from its own top there.
+
+        Parameters
+        ----------
+        points : (n, 2) array
+            [m]
+
+        Returns
+        -------
+        (n,) array
+            [m]
+        """
+        return self.field.at(np.asarray(points, dtype=float))[0]
+
+    def part_at(self, points: NDArray[np.float64] | Sequence[Point]) -> Integers:
+        """Number in :attr:`parts` of the part that is deepest at each point; -1 where there is no concrete."""
+        return self.field.at(np.asarray(points, dtype=float))[1]
+
+    def drop_m(self, points: NDArray[np.float64] | Sequence[Point]) -> Array:
+        """How far the top lies below the finished floor level at points, where the floor falls to a drain. [m]"""
+        return drop_m(self.floor, np.asarray(points, dtype=float).reshape(-1, 2))
+
+    @cached_property
+    def field(self) -> DepthField:
+        """Thickness as triangles; made once."""
+        facets = [facet for part in self.parts for block in part.faces for facet in block]
+        polygons, planes = flattened(facets)
+        owners = np.repeat(np.arange(len(self.parts)), [sum(map(len, part.faces)) for part in self.parts])
+        beyond = self.outside
+        return DepthField.of(
+            np.concatenate([polygons, beyond.pieces]),
+            np.concatenate([planes, beyond.planes - beyond.roofs]),
+            np.concatenate([owners, beyond.owners]),
+        )
+
+    @cached_property
+    def soffit(self) -> Soffit:
+        """The underside within the form line, as plane pieces side by side."""
+        soffit = self.parts[0].below
+        for kind in (PartKind.STRIP, PartKind.EDGE, PartKind.PAD):
+            soffit = soffit.lowered(
+                [(number, faces) for number, part in enumerate(self.parts) if part.kind is kind for faces in part.faces]
+            )
+        return soffit
+
+    @cached_property
+    def outside(self) -> Soffit:
+        """The underside of pads outside the form line; its roofs are the tops of that concrete.
+
+        There the sides of a pad are cut upright, straight up from its bottom: a slope would only be bought.
+        """
+        blocks: list[tuple[int, list[Facet]]] = []
+        ground: list[Facet] = []
+        taken: shapely.Geometry = self.outline
+        for number, part in enumerate(self.parts):
+            if part.kind is not PartKind.PAD or self.outline.covers(part.bottom):
+                continue
+            beyond = polygons_of(np.array([shapely.difference(part.bottom, self.outline)], dtype=object))[0]
+            blocks.append((number, [Facet(piece, (0.0, 0.0, part.depth_m)) for piece in beyond]))
+            fresh = polygons_of(np.array([shapely.difference(part.bottom, taken)], dtype=object))[0]
+            ground += [Facet(piece, (0.0, 0.0, part.outside_top_m)) for piece in fresh]
+            taken = shapely.union(taken, part.bottom)
+        soffit = Soffit.flat(ground, owner=-1).lowered(blocks)
+        return soffit.only(soffit.owners >= 0)
+
+    def volumes(self) -> "Volumes":
+        """Volume by part, overlaps counted once."""
+        from slabwright.geometry.takeoff import volumes
+
+        return volumes(self)
+
+
+def _part(name: str, kind: PartKind, depth_m: float, blocks: list[Block], region: Area, below: Soffit) -> Part:
+    faces = tuple(facets for block in blocks if (facets := _cut_to(region, block)))
+    if not faces:
+        raise GeometryError(f"{kind.value} {name} has nothing under the floor; check its place and its size.")
+    bottom = area_of(shapely.union_all([facet.domain for facets in faces for facet in facets if facet.plane[:2] == (0.0, 0.0)]))
+    return Part(name=name, kind=kind, depth_m=depth_m, bottom=bottom, blocks=tuple(blocks), faces=faces, below=below)
+
+
+def _cut_to(region: Area, block: Block) -> tuple[Facet, ...]:
+    plans, planes = flattened(block.facets)
+    if block.within is None and shapely.covers(region, plans).all():
+        return block.facets
+    within = region if block.within is None else shapely.intersection(region, block.within)
+    pieces, index = polygons_of(shapely.intersection(plans, within))
+    return tuple(Facet(piece, tuple(plane)) for piece, plane in zip(pieces, planes[index], strict=True))

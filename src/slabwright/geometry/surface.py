@@ -1,0 +1,166 @@
+"""The floor by itself: its outline, the parts of its own thickness, its falls, and the underside they make."""
+
+import math
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Polygon
+from shapely.geometry.polygon import orient
+
+from slabwright.errors import GeometryError
+from slabwright.geometry.blocks import Array, Facet, Plane
+from slabwright.geometry.soffit import polygons_of
+from slabwright.model.concrete import Fall, Floor
+
+Area = Polygon | MultiPolygon
+_GULLY_PLANES = 64
+_LEAST_AREA_M2 = 1e-6
+
+
+def outline_of(floor: Floor) -> Polygon:
+    """The form line as a polygon, counter-clockwise.
+
+    Raises
+    ------
+    GeometryError
+        For fewer than three corners, an outline that crosses itself or has no area.
+    """
+    return _ring(floor.outline, "the outline")
+
+
+def region_of(floor: Floor, outline: Polygon) -> Area:
+    """The floor in plan: the outline less its block-outs.
+
+    Raises
+    ------
+    GeometryError
+        For a block-out that leaves nothing of the floor.
+    """
+    holes = [_ring(ring, f"block-out {number}") for number, ring in enumerate(floor.block_outs, start=1)]
+    region = area_of(shapely.difference(outline, shapely.union_all(holes))) if holes else outline
+    if region.area <= _LEAST_AREA_M2:
+        raise GeometryError("the block-outs leave nothing of the floor; check their corners against the outline.")
+    return region
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A part of the floor of one thickness that falls one way."""
+
+    plan: Polygon
+    thickness_m: float
+    fall: Fall | None = None
+
+
+def floor_facets(floor: Floor, region: Area) -> list[Facet]:
+    """The underside of the floor as plane pieces that lie side by side.
+
+    Where thickness regions overlap, or falls do, the one listed later holds. With the base parallel to the falls the
+    thickness is even; left flat, the floor is as thick as designed along the low line or gully and grows from there.
+    """
+    pieces = [_Piece(plan, floor.thickness_m) for plan in _polygons(region)]
+    for number, part in enumerate(floor.thickness_regions, start=1):
+        pieces = _changed(pieces, _ring(part.within, f"thickness region {number}"), thickness_m=part.thickness_m)
+    if not floor.base_parallel:
+        for number, fall in enumerate(floor.falls, start=1):
+            pieces = _changed(pieces, _ring(fall.within or floor.outline, f"fall {number}"), fall=fall)
+    return [facet for piece in pieces for facet in _faces(piece)]
+
+
+def _changed(pieces: list[_Piece], within: Polygon, **change: Any) -> list[_Piece]:
+    kept = [replace(piece, plan=plan) for piece in pieces for plan in _polygons(shapely.difference(piece.plan, within))]
+    return kept + [replace(piece, plan=plan, **change) for piece in pieces for plan in _polygons(shapely.intersection(piece.plan, within))]
+
+
+def drop_m(floor: Floor, points: Array) -> Array:
+    """How far the top of the floor lies below its highest level at points, for its falls. [m]"""
+    drop = np.zeros(len(points))
+    for fall in floor.falls:
+        within = Polygon(fall.within if fall.within is not None else floor.outline)
+        shapely.prepare(within)
+        inside = shapely.intersects_xy(within, points[:, 0], points[:, 1])
+        highest = _away(fall, np.asarray(within.exterior.coords)).max()
+        drop[inside] = fall.slope * (highest - _away(fall, points[inside]))
+    return drop
+
+
+def _away(fall: Fall, points: Array) -> Array:
+    """Plan distance from the gully, or from the low line carried on past its ends. [m]"""
+    if len(fall.to) == 1:
+        return np.asarray(np.hypot(*(points - np.asarray(fall.to[0])).T))
+    start, normal = _low_line(fall)
+    return np.asarray(np.abs((points - start) @ normal))
+
+
+def _low_line(fall: Fall) -> tuple[Array, Array]:
+    points = np.asarray(fall.to, dtype=float)
+    along = points[-1] - points[0]
+    length = float(np.hypot(*along))
+    if length <= 0.0:
+        raise GeometryError("a fall needs one point, or a line from one point to another.")
+    normal = np.array([-along[1], along[0]]) / length
+    if np.abs((points - points[0]) @ normal).max() > 1e-6:
+        raise GeometryError('a fall runs to one straight line; give each straight piece of a channel a fall of its own with "within".')
+    return points[0], normal
+
+
+def _faces(piece: _Piece) -> list[Facet]:
+    """The underside of a piece: level, or plane faces that go down away from the low line or gully.
+
+    Round a gully the floor is laid in 64 planes whose mean slope is that of the cone.
+    """
+    if piece.fall is None:
+        return [Facet(piece.plan, (0.0, 0.0, piece.thickness_m))]
+    faces = []
+    for sector, low, up in _sectors(piece.fall, piece.plan):
+        plane: Plane = (float(up[0]), float(up[1]), piece.thickness_m - float(up @ low))
+        faces += [Facet(plan, plane) for plan in _polygons(shapely.intersection(piece.plan, sector))]
+    return faces
+
+
+def _sectors(fall: Fall, plan: Polygon) -> list[tuple[Polygon, Array, Array]]:
+    """Where each plane of a fall reigns, a point on its low line, and its gradient away from there."""
+    low = np.asarray(fall.to[0], dtype=float)
+    corners = shapely.get_coordinates(plan)
+    reach = 4.0 * float(np.hypot(*(corners - low).T).max())
+    sectors = []
+    if len(fall.to) == 1:
+        half = math.pi / _GULLY_PLANES
+        for middle in 2.0 * half * np.arange(_GULLY_PLANES):
+            right, left = (low + reach * np.array([math.cos(middle + s * half), math.sin(middle + s * half)]) for s in (-1, 1))
+            up = fall.slope * half / math.sin(half) * np.array([math.cos(middle), math.sin(middle)])
+            sectors.append((Polygon([low, right, left]), low, up))
+    else:
+        start, normal = _low_line(fall)
+        along = np.array([normal[1], -normal[0]])
+        for side in (normal, -normal):
+            ring = [start - reach * along, start + reach * along, start + reach * (along + side), start + reach * (side - along)]
+            sectors.append((Polygon(ring), start, fall.slope * side))
+    return sectors
+
+
+def area_of(geometry: shapely.Geometry) -> Area:
+    """The polygons of a geometry, without stray lines and points."""
+    pieces = _polygons(geometry)
+    return pieces[0] if len(pieces) == 1 else MultiPolygon(pieces)
+
+
+def _polygons(geometry: shapely.Geometry) -> list[Polygon]:
+    return list(polygons_of(np.array([geometry], dtype=object))[0])
+
+
+def _ring(points: tuple[tuple[float, float], ...], name: str) -> Polygon:
+    if len(set(points)) < 3:
+        raise GeometryError(f"{name} has {len(set(points))} corners; it needs three or more.")
+    polygon = Polygon(points)
+    if not np.all(np.isfinite(shapely.get_coordinates(polygon))):
+        raise GeometryError(f"{name} has a corner that is no number.")
+    if not polygon.is_valid:
+        raise GeometryError(
+            f"{name}: {shapely.is_valid_reason(polygon)}; its sides may not cross or touch. Check the order of its corners."
+        )
+    if polygon.area <= _LEAST_AREA_M2:
+        raise GeometryError(f"{name} has no area; check its corners.")
+    return orient(polygon)
