@@ -6,6 +6,8 @@ The axes are those of the plan: x to the right, y up the sheet. A section uses x
 from dataclasses import dataclass, field
 from enum import Enum
 
+from slabwright.results.check import State
+
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
 
@@ -48,7 +50,10 @@ class Hatch(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """An open or closed run of straight pieces."""
+    """An open or closed run of straight pieces.
+
+    ``label`` says what it is to who points at it on a screen; on a contour it is the number written along the line.
+    """
 
     layer: Layer
     points: Ring
@@ -126,6 +131,16 @@ class Leader:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """The shape of a state at a place, with a word or two beside it."""
+
+    layer: Layer
+    at: Point
+    state: State
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Scale:
     """Legend of a map: the value at 0 and at 1 of the map scale, and the contour values drawn.
 
@@ -139,7 +154,7 @@ class Scale:
     levels: tuple[float, ...] = ()
 
 
-Item = Line | Area | Circle | Note | DimensionLine | Leader
+Item = Line | Area | Circle | Note | DimensionLine | Leader | Mark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,201 @@
+"""Placing text on a drawing so that nothing covers anything: simple, in a fixed order, always the same.
+
+Each label has a place it wants and a list of shifts it would accept. Labels are placed one after the other; each takes
+the first place where it is clear of the text already set, or else the place where it does least harm. Lines under a
+label are lesser harm than text, because text is drawn with a halo.
+"""
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+
+from slabwright.outputs.metrics import CAP_HEIGHT, DESCENT, LINE_HEIGHT, text_width
+
+Point = tuple[float, float]
+Bounds = tuple[float, float, float, float]
+
+_CELL = 48.0
+_COST_OF_TEXT = 60.0
+_COST_OF_LINE = 0.8
+_HEAVIEST_LINE = 0.9
+_COST_OF_SHIFT = 0.03
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """Lines of text about a point, in drawing units with y down.
+
+    Attributes
+    ----------
+    lines : tuple of str
+    at : Point
+        The point the text stands at; ``anchor`` says where on the text it lies, vertically it is the middle.
+    size : float
+        Type size.
+    anchor : str
+        ``start``, ``middle`` or ``end``.
+    bold : bool
+    angle : float
+        Degrees clockwise, as SVG turns.
+    shifts : sequence of Point
+        Moves it would accept, the best first.
+    padding : float
+        Clear space about it, more where it is boxed.
+    may_drop : bool
+        True for a label better left out than put over another.
+    """
+
+    lines: tuple[str, ...]
+    at: Point
+    size: float
+    anchor: str = "middle"
+    bold: bool = False
+    angle: float = 0.0
+    shifts: Sequence[Point] = ((0.0, 0.0),)
+    padding: float = 1.0
+    may_drop: bool = False
+
+    @property
+    def width(self) -> float:
+        return max(text_width(line, self.size, bold=self.bold) for line in self.lines)
+
+    @property
+    def height(self) -> float:
+        return ((len(self.lines) - 1) * LINE_HEIGHT + CAP_HEIGHT + DESCENT) * self.size
+
+    def box(self) -> "Box":
+        """The turned rectangle it covers, padding included."""
+        along = {"start": self.width / 2, "middle": 0.0, "end": -self.width / 2}[self.anchor]
+        turn = math.radians(self.angle)
+        centre = (self.at[0] + along * math.cos(turn), self.at[1] + along * math.sin(turn))
+        return Box(centre, self.width / 2 + self.padding, self.height / 2 + self.padding, turn)
+
+    def moved(self, shift: Point) -> "Label":
+        """The same label elsewhere."""
+        return replace(self, at=(self.at[0] + shift[0], self.at[1] + shift[1]))
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle turned about its centre; half sizes along and across, turn in radians."""
+
+    centre: Point
+    half_width: float
+    half_height: float
+    turn: float = 0.0
+
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        cos, sin = math.cos(self.turn), math.sin(self.turn)
+        (x, y), w, h = self.centre, self.half_width, self.half_height
+        return (
+            (x - w * cos + h * sin, y - w * sin - h * cos),
+            (x + w * cos + h * sin, y + w * sin - h * cos),
+            (x + w * cos - h * sin, y + w * sin + h * cos),
+            (x - w * cos - h * sin, y - w * sin + h * cos),
+        )
+
+    def bounds(self) -> Bounds:
+        cos, sin = abs(math.cos(self.turn)), abs(math.sin(self.turn))
+        reach_x = self.half_width * cos + self.half_height * sin
+        reach_y = self.half_width * sin + self.half_height * cos
+        return self.centre[0] - reach_x, self.centre[1] - reach_y, self.centre[0] + reach_x, self.centre[1] + reach_y
+
+    def overlap(self, other: "Box") -> float:
+        """How deep two boxes lie in each other, 0 where they are clear: the least push that would part them."""
+        depth = math.inf
+        for turn in (self.turn, self.turn + math.pi / 2, other.turn, other.turn + math.pi / 2):
+            axis = (math.cos(turn), math.sin(turn))
+            apart = abs((other.centre[0] - self.centre[0]) * axis[0] + (other.centre[1] - self.centre[1]) * axis[1])
+            depth = min(depth, self._reach(axis) + other._reach(axis) - apart)
+            if depth <= 0:
+                return 0.0
+        return depth
+
+    def _reach(self, axis: Point) -> float:
+        along = math.cos(self.turn) * axis[0] + math.sin(self.turn) * axis[1]
+        across = math.cos(self.turn) * axis[1] - math.sin(self.turn) * axis[0]
+        return self.half_width * abs(along) + self.half_height * abs(across)
+
+    def crossed_by(self, start: Point, end: Point) -> bool:
+        """Whether a segment passes through the box."""
+        low, high = 0.0, 1.0
+        cos, sin = math.cos(self.turn), math.sin(self.turn)
+        dx, dy = start[0] - self.centre[0], start[1] - self.centre[1]
+        ex, ey = end[0] - start[0], end[1] - start[1]
+        for from_centre, move, half in (
+            (dx * cos + dy * sin, ex * cos + ey * sin, self.half_width),
+            (dy * cos - dx * sin, ey * cos - ex * sin, self.half_height),
+        ):
+            if abs(move) < 1e-9:
+                if abs(from_centre) > half:
+                    return False
+                continue
+            one, two = (-half - from_centre) / move, (half - from_centre) / move
+            low, high = max(low, min(one, two)), min(high, max(one, two))
+        return low < high
+
+
+@dataclass(slots=True)
+class Placed:
+    """Everything already on the drawing: text boxes to keep clear of, lines to avoid."""
+
+    _boxes: dict[tuple[int, int], list[Box]] = field(default_factory=lambda: defaultdict(list))
+    _lines: dict[tuple[int, int], list[tuple[Point, Point, float]]] = field(default_factory=lambda: defaultdict(list))
+
+    def add_box(self, box: Box) -> None:
+        """Keep this rectangle clear."""
+        for cell in _cells(box.bounds()):
+            self._boxes[cell].append(box)
+
+    def add_line(self, start: Point, end: Point, weight: float) -> None:
+        """Avoid this segment, the more the heavier it is drawn."""
+        pieces = max(1, math.ceil(math.dist(start, end) / _CELL))
+        step = ((end[0] - start[0]) / pieces, (end[1] - start[1]) / pieces)
+        for piece in range(pieces):
+            one = (start[0] + step[0] * piece, start[1] + step[1] * piece)
+            two = (one[0] + step[0], one[1] + step[1])
+            middle = ((one[0] + two[0]) / 2, (one[1] + two[1]) / 2)
+            self._lines[int(middle[0] // _CELL), int(middle[1] // _CELL)].append((one, two, weight))
+
+    def harm(self, box: Box) -> tuple[float, float]:
+        """What a label there would cover: depth in other text, weight of lines."""
+        left, top, right, bottom = box.bounds()
+        others = {id(other): other for cell in _cells((left, top, right, bottom)) for other in self._boxes.get(cell, ())}
+        text = sum(box.overlap(other) for other in others.values())
+        wide = (left - _CELL / 2, top - _CELL / 2, right + _CELL / 2, bottom + _CELL / 2)
+        lines = sum(weight for cell in _cells(wide) for start, end, weight in self._lines.get(cell, ()) if box.crossed_by(start, end))
+        return text, lines
+
+
+def placed_label(label: Label, placed: Placed) -> Label | None:
+    """The label at the best of its places, which is then taken; None if it may drop and no place is clear."""
+    best, least = label, math.inf
+    for number, shift in enumerate(label.shifts):
+        candidate = label.moved(shift)
+        text, lines = placed.harm(candidate.box())
+        cost = _COST_OF_TEXT * text + _COST_OF_LINE * lines + _COST_OF_SHIFT * (math.hypot(*shift) + number)
+        if cost < least and not (label.may_drop and text):
+            best, least = candidate, cost
+        if not text and not lines:
+            break
+    if least is math.inf:
+        return None
+    placed.add_box(best.box())
+    return best
+
+
+def shifts_around(step: float, rings: int) -> tuple[Point, ...]:
+    """Moves in rings about a point: none, then up, down, left, right and the corners, farther and farther."""
+    moves = [(0.0, 0.0)]
+    for ring in range(1, rings + 1):
+        for x, y in ((0, -1), (0, 1), (1, 0), (-1, 0), (1, -1), (-1, -1), (1, 1), (-1, 1)):
+            moves.append((x * step * ring, y * step * ring))
+    return tuple(moves)
+
+
+def _cells(bounds: Bounds) -> Iterator[tuple[int, int]]:
+    left, top, right, bottom = (int(edge // _CELL) for edge in bounds)
+    for column in range(left, right + 1):
+        for row in range(top, bottom + 1):
+            yield column, row

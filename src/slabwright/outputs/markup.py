@@ -1,0 +1,33 @@
+"""The small change of SVG: numbers, paths, safe text."""
+
+import re
+from collections.abc import Iterable
+from html import escape
+
+Point = tuple[float, float]
+
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def escaped(text: str) -> str:
+    """Text that is safe between tags and in an attribute; characters that XML forbids become a space."""
+    return escape(_NOT_XML.sub(" ", text))
+
+
+def number(value: float) -> str:
+    """A coordinate to a hundredth of a drawing unit, as short as it can be."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def path(points: Iterable[Point], *, closed: bool = False) -> str:
+    """Path data of a run of straight pieces."""
+    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points) + ("Z" if closed else "")
+
+
+def named(element: str, label: str) -> str:
+    """An element that says what it is when pointed at; ``element`` ends in ``/>``."""
+    if not label:
+        return element
+    tag = element[1:].partition(" ")[0]
+    return f'{element[:-2]} data-label="{escaped(label)}"><title>{escaped(label)}</title></{tag}>'

@@ -1,0 +1,159 @@
+"""A picture replayed as SVG: one writer for the page, the book and the sheet.
+
+A picture comes in metres with y up the sheet; a drawing is in points on paper or CSS pixels on a screen, with y down.
+Text keeps its size whatever the scale. Geometry is written in the order of the picture, in groups by layer that a page
+can switch off; text is placed last and lies on top, with a halo.
+"""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from slabwright.outputs.labels import Bounds
+from slabwright.outputs.legend import legend, legend_height
+from slabwright.outputs.lettering import extent, lettered
+from slabwright.outputs.look import FONT_FAMILY, Mode
+from slabwright.outputs.markup import escaped, number
+from slabwright.outputs.pen import Pen
+from slabwright.results.picture import Picture
+from slabwright.units import Family
+
+TEXT_SIZES = {Mode.PAPER: 7.5, Mode.SCREEN: 13.0, Mode.DARK: 13.0, Mode.SUN: 15.0}
+_MARGIN = 3.0
+_LARGEST_SCALE = 1e6
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A picture at a scale, ready to be put on a sheet.
+
+    Attributes
+    ----------
+    body : str
+        SVG elements.
+    bounds : tuple of float
+        Left, top, right and bottom of all that is drawn.
+    scale : float
+        Drawing units per metre.
+    """
+
+    body: str
+    bounds: Bounds
+    scale: float
+
+    @property
+    def width(self) -> float:
+        return self.bounds[2] - self.bounds[0]
+
+    @property
+    def height(self) -> float:
+        return self.bounds[3] - self.bounds[1]
+
+    def at(self, left: float, top: float) -> str:
+        """The drawing moved so that its upper left corner lies there."""
+        return f'<g transform="translate({number(left - self.bounds[0])} {number(top - self.bounds[1])})">{self.body}</g>'
+
+
+def picture_svg(
+    picture: Picture,
+    family: Family,
+    *,
+    mode: Mode = Mode.SCREEN,
+    width: float = 720.0,
+    height: float = 540.0,
+    scale: float | None = None,
+    prefix: str = "",
+) -> str:
+    """A picture as an SVG document of its own.
+
+    Parameters
+    ----------
+    picture : Picture
+    family : Family
+        Units of the dimensions and the legend.
+    mode : Mode
+        What it is looked at on.
+    width, height : float
+        Room it is fitted into, in points on paper or CSS pixels on a screen; the drawing is no larger than it needs.
+    scale : float, optional
+        Drawing units per metre, to draw neighbours alike; the room is then not looked at.
+    prefix : str
+        Put before the names of hatches where one page holds several drawings of one key.
+    """
+    if scale is None:
+        drawn = fitted(picture, family, width=width - 2 * _MARGIN, height=height - 2 * _MARGIN, mode=mode, prefix=prefix)
+    else:
+        drawn = drawing(picture, family, scale=scale, mode=mode, prefix=prefix)
+    return document(
+        drawn.at(_MARGIN, _MARGIN), drawn.width + 2 * _MARGIN, drawn.height + 2 * _MARGIN, picture.alt or picture.title, mode=mode
+    )
+
+
+def document(body: str, width: float, height: float, alt: str, *, mode: Mode) -> str:
+    """An SVG document about a body of that size, in points on paper and CSS pixels on a screen."""
+    unit = "pt" if mode is Mode.PAPER else ""
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" aria-label="{escaped(alt)}" '
+        f'viewBox="0 0 {number(width)} {number(height)}" width="{number(width)}{unit}" height="{number(height)}{unit}" '
+        f"font-family=\"'{FONT_FAMILY}', sans-serif\">{body}</svg>"
+    )
+
+
+def fitted(
+    picture: Picture,
+    family: Family,
+    *,
+    width: float,
+    height: float,
+    mode: Mode = Mode.PAPER,
+    text_size: float | None = None,
+    scales: Sequence[float] = (),
+    prefix: str = "",
+) -> Drawing:
+    """The picture at the largest scale at which it goes into the room, text included.
+
+    Parameters
+    ----------
+    scales : sequence of float
+        Standard scales to choose from, in drawing units per metre; none for any scale.
+    """
+    size = TEXT_SIZES[mode] if text_size is None else text_size
+    reach = extent(picture.items)
+    room = (width, height - (legend_height(size) if picture.scale is not None else 0.0))
+    span = (max(reach[2] - reach[0], 1e-9), max(reach[3] - reach[1], 1e-9))
+    low, high = 0.0, min(room[0] / span[0], room[1] / span[1], _LARGEST_SCALE)
+    scale = high
+    for _ in range(8):
+        left, top, right, bottom = lettered(picture, family, scale, size, reach).bounds
+        beyond = (right - left - scale * span[0], bottom - top - scale * span[1])
+        guess = min((space - more) / one for space, more, one in zip(room, beyond, span, strict=True))
+        if right - left <= room[0] + 0.01 and bottom - top <= room[1] + 0.01:
+            low = scale
+            if guess < 1.02 * scale:
+                break
+        else:
+            high = scale
+        scale = 0.998 * guess if low < 0.998 * guess < high else (low + high) / 2
+    scale = low or scale
+    if scales:
+        scale = max((one for one in scales if one <= scale * 1.0001), default=min(scales))
+    return drawing(picture, family, scale=scale, mode=mode, text_size=size, prefix=prefix)
+
+
+def drawing(
+    picture: Picture, family: Family, *, scale: float, mode: Mode = Mode.PAPER, text_size: float | None = None, prefix: str = ""
+) -> Drawing:
+    """The picture at one scale, in drawing units per metre."""
+    size = TEXT_SIZES[mode] if text_size is None else text_size
+    letters = lettered(picture, family, scale, size, extent(picture.items))
+    pen = Pen(scale, mode, size, prefix + re.sub("[^a-z0-9]+", "-", picture.key.lower()))
+    for item in picture.items:
+        pen.draw(item)
+    pen.write(letters)
+    left, top, right, bottom = letters.bounds
+    body = pen.finished()
+    if picture.scale is not None:
+        width = min(max(right - left, 20 * size), 34 * size)
+        body += legend(picture.scale, family, mode, size, left, bottom + size, width)
+        right, bottom = max(right, left + width), bottom + legend_height(size)
+    return Drawing(body, (left, top, right, bottom), scale)
