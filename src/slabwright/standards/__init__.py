@@ -11,7 +11,9 @@ from slabwright.errors import ProgramError
 from slabwright.reckon import Entry, entries_of
 
 MODULES: tuple[str, ...] = (
+    "aashto_1993",
     "aci_117_10",
+    "aci_302_1r",
     "aci_318_19_durability",
     "astm_a615",
     "astm_e1745",
