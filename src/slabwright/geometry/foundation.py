@@ -15,10 +15,13 @@ from slabwright.errors import GeometryError
 from slabwright.geometry.blocks import Array, Block, Facet, edge_blocks, flattened, pad_block, strip_blocks
 from slabwright.geometry.depth_field import DepthField
 from slabwright.geometry.soffit import Integers, Soffit, polygons_of
-from slabwright.geometry.surface import Area, area_of, drop_m, floor_facets, outline_of, region_of
+from slabwright.geometry.surface import Area, area_of, drop_m, floor_facets, least_thickness_m, outline_of, region_of
 from slabwright.model.concrete import Edge, Floor, Pad, Strip
 
 if TYPE_CHECKING:
+    from manifold3d import Manifold
+
+    from slabwright.geometry.section import Section
     from slabwright.geometry.takeoff import Volumes
 
 Point = tuple[float, float]
@@ -112,9 +115,7 @@ class Foundation:
         region = region_of(floor, outline)
         shapely.prepare(outline)
         shapely.prepare(region)
-        least = min([floor.thickness_m, *(part.thickness_m for part in floor.thickness_regions)])
-        if least <= 0.0:
-            raise GeometryError(f"the floor is {least:g} m thick; it needs a thickness above nought.")
+        least = least_thickness_m(floor)
         facets = tuple(floor_facets(floor, region))
         below = Soffit.flat(facets)
         parts = [Part(name="floor", kind=PartKind.FLOOR, depth_m=floor.thickness_m, bottom=region, faces=(facets,), below=below)]
@@ -203,6 +204,22 @@ class Foundation:
         from slabwright.geometry.takeoff import volumes
 
         return volumes(self)
+
+    def below_m3(self, beyond_m: float) -> float:
+        """Concrete within the form line that reaches more than ``beyond_m`` below the underside of the floor. [m³]"""
+        return self.soffit.volume_m3(beyond_m)
+
+    def section(self, start: Point, end: Point) -> "Section":
+        """The concrete along a straight cut, with exact breakpoints."""
+        from slabwright.geometry.section import section
+
+        return section(self, start, end)
+
+    def solid(self) -> "Manifold":
+        """The whole as one watertight body below a level top at z = 0; falls are left out, see :meth:`drop_m`."""
+        from slabwright.geometry.solid import solid
+
+        return solid(self)
 
 
 def _part(name: str, kind: PartKind, depth_m: float, blocks: list[Block], region: Area, below: Soffit) -> Part:

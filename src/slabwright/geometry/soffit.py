@@ -7,6 +7,7 @@ the pieces and exact to rounding.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -20,7 +21,7 @@ LEAST_AREA_M2 = 1e-13
 _SAME_DEPTH_M = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Soffit:
     """Plane pieces of underside that do not overlap.
 
@@ -70,7 +71,7 @@ class Soffit:
         return soffit
 
     def _lowered_once(self, facets: Geometries, planes: Array, owners: Integers) -> "Soffit":
-        new, old = shapely.STRtree(self.pieces).query(facets, predicate="intersects")
+        new, old = self.tree.query(facets, predicate="intersects")
         shared, index = polygons_of(shapely.intersection(facets[new], self.pieces[old]))
         new, old = new[index], old[index]
         deeper, index = where_positive(shared, planes[new] - self.planes[old])
@@ -91,6 +92,11 @@ class Soffit:
     def only(self, chosen: NDArray[np.bool_]) -> "Soffit":
         """Some of the pieces."""
         return Soffit(self.pieces[chosen], self.planes[chosen], self.roofs[chosen], self.owners[chosen], self.added_m3)
+
+    @cached_property
+    def tree(self) -> shapely.STRtree:
+        """Finds pieces by place."""
+        return shapely.STRtree(self.pieces)
 
     def areas_m2(self) -> Array:
         """Plan area of each piece. [m²]"""

@@ -60,7 +60,7 @@ def floor_facets(floor: Floor, region: Area) -> list[Facet]:
     Where thickness regions overlap, or falls do, the one listed later holds. With the base parallel to the falls the
     thickness is even; left flat, the floor is as thick as designed along the low line or gully and grows from there.
     """
-    pieces = [_Piece(plan, floor.thickness_m) for plan in _polygons(region)]
+    pieces = [_Piece(plan, floor.thickness_m) for plan in polygons_in(region)]
     for number, part in enumerate(floor.thickness_regions, start=1):
         pieces = _changed(pieces, _ring(part.within, f"thickness region {number}"), thickness_m=part.thickness_m)
     if not floor.base_parallel:
@@ -70,8 +70,23 @@ def floor_facets(floor: Floor, region: Area) -> list[Facet]:
 
 
 def _changed(pieces: list[_Piece], within: Polygon, **change: Any) -> list[_Piece]:
-    kept = [replace(piece, plan=plan) for piece in pieces for plan in _polygons(shapely.difference(piece.plan, within))]
-    return kept + [replace(piece, plan=plan, **change) for piece in pieces for plan in _polygons(shapely.intersection(piece.plan, within))]
+    outside = [replace(piece, plan=plan) for piece in pieces for plan in polygons_in(shapely.difference(piece.plan, within))]
+    inside = [replace(piece, plan=plan, **change) for piece in pieces for plan in polygons_in(shapely.intersection(piece.plan, within))]
+    return outside + inside
+
+
+def least_thickness_m(floor: Floor) -> float:
+    """Thickness of the thinnest part of the floor, as designed. [m]
+
+    Raises
+    ------
+    GeometryError
+        For a thickness of nought or less.
+    """
+    least = min([floor.thickness_m, *(part.thickness_m for part in floor.thickness_regions)])
+    if not least > 0.0:
+        raise GeometryError(f"the floor is {least:g} m thick; it needs a thickness above nought.")
+    return least
 
 
 def drop_m(floor: Floor, points: Array) -> Array:
@@ -116,7 +131,7 @@ def _faces(piece: _Piece) -> list[Facet]:
     faces = []
     for sector, low, up in _sectors(piece.fall, piece.plan):
         plane: Plane = (float(up[0]), float(up[1]), piece.thickness_m - float(up @ low))
-        faces += [Facet(plan, plane) for plan in _polygons(shapely.intersection(piece.plan, sector))]
+        faces += [Facet(plan, plane) for plan in polygons_in(shapely.intersection(piece.plan, sector))]
     return faces
 
 
@@ -143,11 +158,12 @@ def _sectors(fall: Fall, plan: Polygon) -> list[tuple[Polygon, Array, Array]]:
 
 def area_of(geometry: shapely.Geometry) -> Area:
     """The polygons of a geometry, without stray lines and points."""
-    pieces = _polygons(geometry)
+    pieces = polygons_in(geometry)
     return pieces[0] if len(pieces) == 1 else MultiPolygon(pieces)
 
 
-def _polygons(geometry: shapely.Geometry) -> list[Polygon]:
+def polygons_in(geometry: shapely.Geometry) -> list[Polygon]:
+    """The polygons of a geometry that have an area."""
     return list(polygons_of(np.array([geometry], dtype=object))[0])
 
 
