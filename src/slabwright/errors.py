@@ -48,8 +48,9 @@ class Finding:
     warning: bool = False
 
     def __str__(self) -> str:
-        place = f" (line {self.line})" if self.line is not None else ""
-        return f"{self.where}: {self.message}{place}"
+        if self.line is None:
+            return f"{self.where}: {self.message}"
+        return f"{self.where}: {self.message.removesuffix('.')} (line {self.line})."
 
 
 class InputError(SlabwrightError, ValueError):

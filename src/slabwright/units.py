@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from functools import lru_cache
 from types import MappingProxyType
 
 from slabwright.errors import OutOfRange, UnknownName
@@ -423,14 +424,17 @@ def bare_name(name: str) -> str:
     return name.removesuffix("_" + suffix) if suffix else name
 
 
-_NUMBER = r"[+-]?(?:\d+(?:,\d{3})+(?:\.\d*)?|\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
+_UNSIGNED = r"(?:\d+(?:,\d{3})+(?:\.\d*)?|\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
-_MIXED_NUMBER = re.compile(rf"^\s*(?:(?P<whole>{_NUMBER})(?:\s+|-))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)\s*(?P<unit>.*)$")
-_PLAIN_NUMBER = re.compile(rf"^\s*(?P<number>{_NUMBER})\s*(?P<unit>.*)$")
+_MIXED_NUMBER = re.compile(
+    rf"^\s*(?P<sign>[+-])?\s*(?:(?P<whole>{_UNSIGNED})(?:\s+|-))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)\s*(?P<unit>.*)$", re.ASCII
+)
+_PLAIN_NUMBER = re.compile(rf"^\s*(?P<sign>[+-])?\s*(?P<whole>{_UNSIGNED})\s*(?P<unit>.*)$", re.ASCII)
+_R_VALUE = re.compile(r"^R[\s-]?(\d+(?:\.\d+)?)$", re.ASCII)
 _FEET_INCHES = re.compile(
     r"""^\s*(?P<sign>[+-])?\s*(?P<feet>\d+(?:\.\d+)?)\s*(?:'|ft\.?|feet|foot)\s*-?\s*
     (?:(?P<inches>\d+(?:\.\d+)?)(?!\s*/))?(?:[\s-]*(?P<top>\d+)\s*/\s*(?P<bottom>\d+))?\s*(?:"|in\.?|inch|inches)?\s*$""",
-    re.VERBOSE,
+    re.VERBOSE | re.ASCII,
 )
 
 
@@ -471,19 +475,13 @@ def parse_quantity(text: str, dimension: Dimension, *, examples: str = "") -> fl
     tidy, how = _tidied(text), examples or dimension.examples()
     if len(tidy) > 60:
         raise OutOfRange(f"a text of {len(tidy)} characters is no {dimension.name}; write {how}.")
+    if dimension is THERMAL_RESISTANCE:
+        tidy = _R_VALUE.sub(r"\1 R", tidy)
     if dimension is LENGTH and (match := _FEET_INCHES.match(tidy)):
-        inches = Fraction(match["inches"] or 0)
-        if match["top"]:
-            inches += _fraction(match["top"], match["bottom"], text)
-        value = float(Fraction(match["feet"]) * 12 + inches) * INCH_M
-        return -value if match["sign"] == "-" else value
-    if match := _MIXED_NUMBER.match(tidy):
-        whole = float((match["whole"] or "0").replace(",", ""))
-        part = float(_fraction(match["top"], match["bottom"], text))
-        number = whole - part if (match["whole"] or "").startswith("-") else whole + part
-    elif match := _PLAIN_NUMBER.match(tidy):
-        number = float(match["number"].replace(",", ""))
-    else:
+        inches = Fraction(match["feet"]) * 12 + Fraction(match["inches"] or 0) + _part(match, text)
+        return float((-inches if match["sign"] == "-" else inches) * _exact(INCH_M))
+    match = _MIXED_NUMBER.match(tidy) or _PLAIN_NUMBER.match(tidy)
+    if match is None:
         raise OutOfRange(f'"{text}" is no {dimension.name}; write {how}.')
     written = match["unit"].strip()
     unit = dimension.units.get(written) or dimension.units.get(written.lower())
@@ -491,16 +489,30 @@ def parse_quantity(text: str, dimension: Dimension, *, examples: str = "") -> fl
         if not written:
             raise OutOfRange(f'"{text}" has no unit; write {how}.')
         raise OutOfRange(f'"{text}": "{written}" is no unit of {dimension.name}; write {how}.')
-    value = number * unit.factor + unit.offset
-    if not math.isfinite(value):
-        raise OutOfRange(f'"{text}" is too large a number for a {dimension.name}.')
+    try:
+        number = _exact(match["whole"] or "0") + _part(match, text)
+        value = float((-number if match["sign"] == "-" else number) * _exact(unit.factor)) + unit.offset
+    except OverflowError:
+        raise OutOfRange(f'"{text}" is too large a number for a {dimension.name}.') from None
     return value
 
 
-def _fraction(top: str, bottom: str, text: str) -> Fraction:
-    if int(bottom) == 0:
+@lru_cache(maxsize=1024)
+def _exact(number: str | float) -> Fraction:
+    """A decimal number as it is written, so that ``12 in`` and ``1 ft`` come out as the same float."""
+    text = str(number).lower().replace(",", "")
+    exponent = text.partition("e")[2] or "0"
+    return Fraction(text) if abs(int(exponent)) <= 30 else Fraction(float(text))
+
+
+def _part(match: re.Match[str], text: str) -> Fraction:
+    """The fraction of a mixed number; nought where it has none."""
+    parts = match.groupdict()
+    if not parts.get("top"):
+        return Fraction(0)
+    if int(parts["bottom"]) == 0:
         raise OutOfRange(f'"{text}" divides by nought; write a fraction such as 1/2.')
-    return Fraction(int(top), int(bottom))
+    return Fraction(int(parts["top"]), int(parts["bottom"]))
 
 
 def in_unit(value: float, dimension: Dimension, unit: str) -> float:
@@ -530,14 +542,16 @@ def format_number(value: float, digits: int = 4) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def format_feet_inches(value_m: float, denominator: int = 8) -> str:
-    """A length in inches below 3 ft, in feet and inches above, to a fraction of an inch.
+def format_feet_inches(value_m: float, denominator: int | None = None) -> str:
+    """A length in inches below 3 ft, in feet and inches above, to 1/8 inch, or 1/16 below one inch.
 
     >>> format_feet_inches(5.0419)
     '16\\'-6 1/2"'
     >>> format_feet_inches(0.1143)
     '4 1/2 in'
     """
+    if denominator is None:
+        denominator = 8 if abs(value_m) >= INCH_M else 16
     parts = round(abs(value_m) / INCH_M * denominator)
     sign = "-" if value_m < 0 and parts else ""
     inches, part = divmod(parts, denominator)
