@@ -97,9 +97,8 @@ def section_picture() -> Picture:
     skirt = width + (edge - slab)
     concrete: Ring = ((0, 0), (1.5, 0), (1.5, -slab), (skirt, -slab), (width, -edge), (0, -edge))
     base: Ring = ((1.5, -slab), (skirt, -slab), (skirt - 0.1016, -slab - 0.1016), (1.5, -slab - 0.1016))
-    soil: Ring = (
-        (-0.35, grade), (0, grade), (0, -edge), (width, -edge), (skirt - 0.1016, -slab - 0.1016), (1.5, -slab - 0.1016), (1.5, -0.75), (-0.35, -0.75),
-    )  # fmt: skip
+    under = ((skirt - 0.1016, -slab - 0.1016), (1.5, -slab - 0.1016))
+    soil: Ring = ((-0.35, grade), (0, grade), (0, -edge), (width, -edge), *under, (1.5, -0.75), (-0.35, -0.75))
     bars = [(3.4 * IN, -edge + 3.3 * IN), (width - 3.4 * IN, -edge + 3.3 * IN), (3 * IN, -2.4 * IN)]
     items = (
         Area(layer=Layer.SOIL, outline=soil, hatch=Hatch.EARTH),

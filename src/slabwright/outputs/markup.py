@@ -31,3 +31,14 @@ def named(element: str, label: str) -> str:
         return element
     tag = element[1:].partition(" ")[0]
     return f'{element[:-2]} data-label="{escaped(label)}"><title>{escaped(label)}</title></{tag}>'
+
+
+def text(x: float, y: float, words: str, size: float, *, bold: bool = False, anchor: str = "start") -> str:
+    """One line of text on its baseline."""
+    weight = ' font-weight="600"' if bold else ""
+    return f'<text x="{number(x)}" y="{number(y)}" font-size="{number(size)}" text-anchor="{anchor}"{weight}>{escaped(words)}</text>'
+
+
+def rectangle(x: float, y: float, width: float, height: float, style: str) -> str:
+    """A rectangle by its upper left corner."""
+    return f'<rect x="{number(x)}" y="{number(y)}" width="{number(width)}" height="{number(height)}" {style}/>'

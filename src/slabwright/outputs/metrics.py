@@ -67,3 +67,13 @@ def balanced(text: str, width: float, size: float) -> tuple[str, ...]:
         if len(narrower) == len(lines):
             return narrower
     return lines
+
+
+def shortened(text: str, width: float, size: float, *, bold: bool = False) -> str:
+    """One line of text cut with an ellipsis where it is wider than ``width``."""
+    line = " ".join(text.split())
+    if text_width(line, size, bold=bold) <= width:
+        return line
+    while line and text_width(line + "…", size, bold=bold) > width:
+        line = line[:-1]
+    return line.rstrip() + "…"

@@ -99,6 +99,37 @@ def document(body: str, width: float, height: float, alt: str, *, mode: Mode) ->
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Footprint:
+    """What a picture needs: its geometry in metres and what text adds about it in drawing units."""
+
+    width_m: float
+    height_m: float
+    beyond_width: float
+    beyond_height: float
+
+    def scale_in(self, width: float, height: float) -> float:
+        """Drawing units per metre at which it fills a room."""
+        across = max(width - self.beyond_width, 0.1 * width) / max(self.width_m, 1e-9)
+        down = max(height - self.beyond_height, 0.1 * height) / max(self.height_m, 1e-9)
+        return min(across, down, _LARGEST_SCALE)
+
+
+def bare_scale(picture: Picture, width: float, height: float) -> float:
+    """Drawing units per metre at which the geometry alone fills a room: no drawing of the picture is larger."""
+    left, bottom, right, top = extent(picture.items)
+    return Footprint(right - left, top - bottom, 0.0, 0.0).scale_in(width, height)
+
+
+def footprint(picture: Picture, family: Family, scale: float, text_size: float) -> Footprint:
+    """Measure a picture at a scale; what text adds changes little from scale to scale."""
+    reach = extent(picture.items)
+    wide, high = reach[2] - reach[0], reach[3] - reach[1]
+    left, top, right, bottom = lettered(picture, family, scale, text_size, reach).bounds
+    under = legend_height(text_size) if picture.scale is not None else 0.0
+    return Footprint(wide, high, right - left - scale * wide, bottom - top - scale * high + under)
+
+
 def fitted(
     picture: Picture,
     family: Family,
@@ -118,22 +149,18 @@ def fitted(
         Standard scales to choose from, in drawing units per metre; none for any scale.
     """
     size = TEXT_SIZES[mode] if text_size is None else text_size
-    reach = extent(picture.items)
-    room = (width, height - (legend_height(size) if picture.scale is not None else 0.0))
-    span = (max(reach[2] - reach[0], 1e-9), max(reach[3] - reach[1], 1e-9))
-    low, high = 0.0, min(room[0] / span[0], room[1] / span[1], _LARGEST_SCALE)
+    low, high = 0.0, bare_scale(picture, width, height)
     scale = high
     for _ in range(8):
-        left, top, right, bottom = lettered(picture, family, scale, size, reach).bounds
-        beyond = (right - left - scale * span[0], bottom - top - scale * span[1])
-        guess = min((space - more) / one for space, more, one in zip(room, beyond, span, strict=True))
-        if right - left <= room[0] + 0.01 and bottom - top <= room[1] + 0.01:
+        need = footprint(picture, family, scale, size)
+        guess = 0.998 * need.scale_in(width, height)
+        if scale * need.width_m + need.beyond_width <= width + 0.01 and scale * need.height_m + need.beyond_height <= height + 0.01:
             low = scale
             if guess < 1.02 * scale:
                 break
         else:
             high = scale
-        scale = 0.998 * guess if low < 0.998 * guess < high else (low + high) / 2
+        scale = guess if low < guess < high else (low + high) / 2
     scale = low or scale
     if scales:
         scale = max((one for one in scales if one <= scale * 1.0001), default=min(scales))

@@ -8,6 +8,7 @@ import math
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
@@ -257,6 +258,17 @@ def money_text(amount: Decimal, currency: str) -> str:
     sign = "-" if amount < 0 else ""
     gap = " " if currency.isalpha() else ""
     return f"{sign}{currency}{gap}{abs(amount):,.2f}"
+
+
+_MONTHS = "January February March April May June July August September October November December"
+
+
+def day_text(day: date | None, family: Family) -> str:
+    """A day as its readers write it; says so where there is none."""
+    if day is None:
+        return "not dated"
+    month = _MONTHS.split()[day.month - 1]
+    return f"{month} {day.day}, {day.year}" if family is Family.US else f"{day.day} {month} {day.year}"
 
 
 def answer_runs(answer: str) -> tuple[tuple[str, bool], ...]:

@@ -1,0 +1,172 @@
+"""The plan sheet: plan and sections true to scale on one sheet with its title block."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from slabwright.outputs.atomic import write_atomically
+from slabwright.outputs.look import Mode, colour
+from slabwright.outputs.markup import rectangle, text
+from slabwright.outputs.metrics import wrapped
+from slabwright.outputs.sheet import (
+    TITLE_BLOCK_HEIGHT,
+    DrawingScale,
+    Paper,
+    TitleBlock,
+    caption,
+    scale_bar,
+    standard_scale,
+    street_mark,
+)
+from slabwright.outputs.svg import TEXT_SIZES, Footprint, bare_scale, document, drawing, footprint
+from slabwright.outputs.words import typeset
+from slabwright.results.picture import Picture
+from slabwright.study import Plan, Waiting
+from slabwright.units import Family
+
+_MARGIN = 28.0
+_GAP = 16.0
+_CAPTION = 24.0
+_FOOT = 30.0
+_SIZE = TEXT_SIZES[Mode.PAPER]
+_SHARES = (0.24, 0.30, 0.36, 0.42, 0.5)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A room on the sheet by its upper left corner."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """Where plan and sections go, and at which scales."""
+
+    plan: Cell
+    sections: tuple[Cell, ...]
+    plan_scale: DrawingScale
+    section_scale: DrawingScale | None
+
+    @property
+    def merit(self) -> tuple[float, float]:
+        """The larger plan first, then the larger sections."""
+        return -self.plan_scale.ratio, -(self.section_scale.ratio if self.section_scale else 0.0)
+
+
+def write_plan_sheet(plan: Plan, path: Path | str, *, paper: Paper | None = None) -> Path:
+    """Write the plan sheet as SVG in full size."""
+    return write_atomically(path, plan_sheet(plan, paper=paper))
+
+
+def plan_sheet(plan: Plan, *, paper: Paper | None = None) -> str:
+    """The plan sheet as SVG: the pictures ``plan`` and ``section-…`` of the first study that draws a plan.
+
+    Parameters
+    ----------
+    plan : Plan
+    paper : Paper, optional
+        The large sheet of the job's family where not given.
+    """
+    family = plan.inputs.job.family
+    paper = paper or Paper.large(family)
+    width, height = paper.size(landscape=True)
+    room = Cell(_MARGIN, _MARGIN, width - 2 * _MARGIN, height - 2 * _MARGIN - TITLE_BLOCK_HEIGHT - 8)
+    pictures = _pictures(plan)
+    if pictures:
+        body, scale = _drawn(plan, pictures, room)
+        title = typeset(pictures[0].title)
+        alt = " ".join(picture.alt or f"{picture.title}." for picture in pictures)
+    else:
+        body, scale, title, alt = _waiting(plan, room), "no scale", "Plan", "The plan waits for missing figures."
+    block = TitleBlock.of(plan, drawing=title, scale=scale, paper=paper)
+    frame = rectangle(_MARGIN - 8, _MARGIN - 8, width - 2 * _MARGIN + 16, height - 2 * _MARGIN + 16, _frame_style())
+    ground = rectangle(0, 0, width, height, 'fill="#FFFFFF"')
+    foot = block.svg(_MARGIN - 8, height - _MARGIN + 8 - TITLE_BLOCK_HEIGHT, width - 2 * _MARGIN + 16)
+    return document(ground + frame + body + foot, width, height, alt, mode=Mode.PAPER)
+
+
+def _frame_style() -> str:
+    return f'fill="none" stroke="{colour("ink", Mode.PAPER)}" stroke-width="1"'
+
+
+def _pictures(plan: Plan) -> tuple[Picture, ...]:
+    """The plan first, then the sections that belong to it."""
+    for outcome in plan.outcomes.values():
+        pictures = outcome.presentation().pictures
+        plans = [picture for picture in pictures if picture.key == "plan"]
+        if plans:
+            return (plans[0], *(picture for picture in pictures if picture.key.startswith("section")))
+    return ()
+
+
+def _waiting(plan: Plan, room: Cell) -> str:
+    reasons = [outcome.result.reason for outcome in plan.outcomes.values() if isinstance(outcome.result, Waiting)]
+    lines = wrapped(f"The plan waits: {reasons[0]}" if reasons else "No study of this plan draws it.", room.width - 80, 14)
+    body = "".join(text(room.left + 40, room.top + 60 + 18 * place, line, 14) for place, line in enumerate(lines))
+    return f'<g fill="{colour("ink", Mode.PAPER)}">{body}</g>'
+
+
+def _drawn(plan: Plan, pictures: tuple[Picture, ...], room: Cell) -> tuple[str, str]:
+    """The drawings with their captions, and the plan's scale."""
+    job = plan.inputs.job
+    family = job.family
+    needs = [footprint(picture, family, bare_scale(picture, room.width / 3, room.width / 3), _SIZE) for picture in pictures]
+    best = max(_arrangements(needs, room, family), key=lambda one: one.merit)
+    main, *sections = pictures
+    notes = [line for note in main.notes for line in wrapped(typeset(note), best.plan.width - 150, _SIZE)]
+    parts = [_in_cell(main, family, best.plan_scale, best.plan, below=len(notes) * 9.5 + _FOOT)]
+    foot = best.plan.top + best.plan.height - _FOOT - len(notes) * 9.5 + 8
+    ink = colour("ink", Mode.PAPER)
+    parts += [f'<g fill="{ink}">{text(best.plan.left, foot + 9.5 * place, line, _SIZE)}</g>' for place, line in enumerate(notes)]
+    parts.append(scale_bar(best.plan_scale.points_per_m, family, best.plan.left + 4, best.plan.top + best.plan.height - 18))
+    parts.append(street_mark(job.place.street_side, best.plan.left + best.plan.width - 40, best.plan.top + best.plan.height - 38))
+    if best.section_scale is not None:
+        parts += [_in_cell(section, family, best.section_scale, cell) for section, cell in zip(sections, best.sections, strict=True)]
+    labels = best.plan_scale.label if best.section_scale is None else f"{best.plan_scale.label}; sections {best.section_scale.label}"
+    return "".join(parts), labels
+
+
+def _arrangements(needs: list[Footprint], room: Cell, family: Family) -> Iterator[Arrangement]:
+    """Sections beside the plan or below it, in one or more columns and rows."""
+    main, *sections = needs
+    if not sections:
+        yield _arrangement(main, sections, room, (), family)
+        return
+    count = len(sections)
+    for share in _SHARES:
+        for columns in range(1, count + 1):
+            rows = -(-count // columns)
+            if (columns - 1) * rows >= count:
+                continue
+            side = Cell(room.left + (1 - share) * room.width + _GAP, room.top, share * room.width - _GAP, room.height)
+            beside = Cell(room.left, room.top, (1 - share) * room.width, room.height)
+            yield _arrangement(main, sections, beside, _grid(side, columns, rows, count), family)
+            below = Cell(room.left, room.top + (1 - share) * room.height + _GAP, room.width, share * room.height - _GAP)
+            above = Cell(room.left, room.top, room.width, (1 - share) * room.height)
+            yield _arrangement(main, sections, above, _grid(below, columns, rows, count), family)
+
+
+def _grid(room: Cell, columns: int, rows: int, count: int) -> tuple[Cell, ...]:
+    width, height = (room.width - (columns - 1) * _GAP) / columns, (room.height - (rows - 1) * _GAP) / rows
+    return tuple(
+        Cell(room.left + (n % columns) * (width + _GAP), room.top + (n // columns) * (height + _GAP), width, height) for n in range(count)
+    )
+
+
+def _arrangement(main: Footprint, sections: list[Footprint], cell: Cell, cells: tuple[Cell, ...], family: Family) -> Arrangement:
+    plan_scale = standard_scale(main.scale_in(cell.width, cell.height - _CAPTION - _FOOT - 20), family)
+    scales = [standard_scale(need.scale_in(one.width, one.height - _CAPTION), family) for need, one in zip(sections, cells, strict=True)]
+    return Arrangement(cell, cells, plan_scale, max(scales, key=lambda scale: scale.ratio) if scales else None)
+
+
+def _in_cell(picture: Picture, family: Family, scale: DrawingScale, cell: Cell, *, below: float = 0.0) -> str:
+    """A drawing in the middle of its cell with its caption beneath."""
+    drawn = drawing(picture, family, scale=scale.points_per_m, mode=Mode.PAPER)
+    left = cell.left + max(0.0, (cell.width - drawn.width) / 2)
+    top = cell.top + max(0.0, (cell.height - _CAPTION - below - drawn.height) / 2)
+    baseline = cell.top + cell.height - below - 8 if below else top + drawn.height + 18
+    return drawn.at(left, top) + caption(typeset(picture.title), scale.label, left if not below else cell.left, baseline, cell.width)
