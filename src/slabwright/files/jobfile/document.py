@@ -74,7 +74,9 @@ class JobFile(JobTable):
     forms: FormsTable = Field(default_factory=FormsTable)
     crew: CrewTable = Field(default_factory=CrewTable)
     plant: PlantTable = Field(default_factory=PlantTable)
-    prices: Annotated[Prices | None, PriceList()] = about("Prices by quantity line, fees by name; optional.")
+    prices: Annotated[Prices | None, PriceList()] = about(
+        'By line of the order list, such as `"concrete" = "158 per yd3"`, `"1.10 per ft2"` or `"38 each"`, and fees; optional.'
+    )
     tolerances: ToleranceTable = Field(default_factory=ToleranceTable)
     decisions: list[DecisionTable] | None = about("")
 

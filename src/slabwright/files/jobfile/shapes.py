@@ -8,7 +8,7 @@ from typing import Any
 from slabwright.errors import OutOfRange
 from slabwright.files.jobfile.outline import faults_of_ring
 from slabwright.files.jobfile.values import Quantity, Sign
-from slabwright.files.jobfile.written import Faults, Refused, Written, shown
+from slabwright.files.jobfile.written import KIND, Faults, Refused, Written, shown
 from slabwright.units import ANGLE, LENGTH, parse_quantity
 
 Point = tuple[float, float]
@@ -42,12 +42,23 @@ def read_points(value: object, least: int = 1) -> Ring:
     return tuple(point for point in points if point is not None)
 
 
-POINT_SCHEMA: dict[str, Any] = {
-    "type": "array",
-    "prefixItems": [PLACE.schema(), PLACE.schema()],
-    "minItems": 2,
-    "maxItems": 2,
-    "examples": [["30 ft", "0"]],
+_POINT: dict[str, Any] = {KIND: "point"}
+SHARED_SCHEMAS: dict[str, dict[str, Any]] = {
+    "point": {
+        "description": "East and north of the origin.",
+        "type": "array",
+        "prefixItems": [PLACE.schema(), PLACE.schema()],
+        "items": False,
+        "minItems": 2,
+        "examples": [["30 ft", "0"]],
+    },
+    "closed-shape": {
+        "description": "Corners in order, or a rectangle by two opposite corners.",
+        "anyOf": [
+            {"type": "array", "items": _POINT, "minItems": 3},
+            {"type": "object", "properties": {"from": _POINT, "to": _POINT}, "required": ["from", "to"], "additionalProperties": False},
+        ],
+    },
 }
 
 
@@ -67,11 +78,11 @@ class Points(Written):
         return read_points(value, self.least)
 
     def schema(self) -> dict[str, Any]:
-        points = {"type": "array", "items": POINT_SCHEMA, "minItems": self.least}
+        points = {"type": "array", "items": _POINT, "minItems": self.least}
         line = [["0", "12 ft"], ["30 ft", "12 ft"]]
         if self.least > 1:
             return {**points, "examples": [line]}
-        return {"anyOf": [POINT_SCHEMA, points], "examples": [["15 ft", "9 ft"], line]}
+        return {"anyOf": [_POINT, points], "examples": [["15 ft", "9 ft"], line]}
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,17 +98,8 @@ class Area(Written):
         return ring
 
     def schema(self) -> dict[str, Any]:
-        corners = {"from": POINT_SCHEMA, "to": POINT_SCHEMA}
-        return {
-            "anyOf": [
-                {"type": "array", "items": POINT_SCHEMA, "minItems": 3},
-                {"type": "object", "properties": corners, "required": ["from", "to"], "additionalProperties": False},
-            ],
-            "examples": [
-                [["0", "0"], ["30 ft", "0"], ["30 ft", "36 ft"], ["0", "36 ft"]],
-                {"from": ["0", "0"], "to": ["9 m", "11 m"]},
-            ],
-        }
+        corners = [["0", "0"], ["30 ft", "0"], ["30 ft", "36 ft"], ["0", "36 ft"]]
+        return {KIND: "closed-shape", "examples": [corners, {"from": ["0", "0"], "to": ["9 m", "11 m"]}]}
 
 
 def _rectangle(value: dict[str, object]) -> Ring:
@@ -125,8 +127,7 @@ class Areas(Written):
         return tuple(area for area in areas if area is not None)
 
     def schema(self) -> dict[str, Any]:
-        area = Area().schema()
-        return {"type": "array", "items": area, "examples": [[{"from": ["5 ft", "5 ft"], "to": ["7 ft", "7 ft"]}]]}
+        return {"type": "array", "items": {KIND: "closed-shape"}, "examples": [[{"from": ["5 ft", "5 ft"], "to": ["7 ft", "7 ft"]}]]}
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +235,7 @@ class Lines(Written):
 
     def schema(self) -> dict[str, Any]:
         whole = {"type": "object", "properties": {"x": PLACE.schema(), "y": PLACE.schema()}, "minProperties": 1, "maxProperties": 1}
-        line = {"type": "array", "items": POINT_SCHEMA, "minItems": 2, "maxItems": 2}
+        line = {"type": "array", "items": _POINT, "minItems": 2, "maxItems": 2}
         return {
             "type": "array",
             "items": {"anyOf": [line, {**whole, "additionalProperties": False}]},

@@ -209,15 +209,20 @@ def _size(plan: _Plan) -> Iterator[Fault]:
 
 
 def _overhangs(plan: _Plan, places: Places) -> Iterator[Fault]:
+    reaches: dict[Path, list[tuple[str, float]]] = {}
     for number, (pad, bottom) in enumerate(zip(plan.job.pads, plan.bottoms, strict=True)):
         outside = bottom.difference(plan.outline)
-        if plan.outline.intersects(bottom) and outside.area > _TOUCH_M * bottom.length:
+        if pad.outside_top_m is None and plan.outline.intersects(bottom) and outside.area > _TOUCH_M * bottom.length:
             reach_m = max(plan.outline.distance(shapely.Point(corner)) for corner in shapely.get_coordinates(outside))
-            yield (
-                places["pads", number],
-                f"pad {pad.name} reaches {plan.text(reach_m)} outside the form line; "
-                "that part is cast up to outside grade unless outside_top says more.",
-            )
+            reaches.setdefault(places["pads", number], []).append((pad.name, reach_m))
+    for path, pads in reaches.items():
+        names = ", ".join(name for name, _ in pads[:8]) + (" and others" if len(pads) > 8 else "")
+        verb = "pad {} reaches" if len(pads) == 1 else "pads {} reach up to"
+        reach = plan.text(max(reach_m for _, reach_m in pads))
+        yield (
+            path,
+            f"{verb.format(names)} {reach} outside the form line; write outside_top for how high that part is cast, or move them in.",
+        )
 
 
 def _pipes_in_pads(plan: _Plan, places: Places) -> Iterator[Fault]:

@@ -178,7 +178,10 @@ class PostTable(Placed):
         Trade("pinned", "pinned", "Post bases are {}: they carry no moment.", practice("brackets carry none unless an engineer says so")),
     ] = about("Whether the base carries moment.")
     isolated: Annotated[bool | None, Flag()] = about("A joint parts the post from the floor.")
-    loads: Annotated[dict[LoadCase, Reaction] | None, Loads()] = about("What the post brings, by case; wind_uplift counts upwards.")
+    loads: Annotated[dict[LoadCase, Reaction] | None, Loads()] = about(
+        "By case: dead, live, roof_live, snow, wind_down, wind_uplift, seismic. A force down (wind_uplift: up), or "
+        "{ down, shear_x, shear_y, moment_x, moment_y }; moments tilt the base towards +x and +y."
+    )
     tributary: TributaryTable | None = about("The roof it carries, in place of loads.")
     anchor: AnchorTable | None = about("Its anchor rods.")
 
@@ -205,7 +208,7 @@ class WallTable(JobTable):
     name: Annotated[str | None, Text("W1", most=40)] = about("Name on the plan; W1, W2 and so on if silent.")
     line: Annotated[Ring, Points(2)] = needed("Its centre line.")
     thickness: Annotated[float, Quantity(LENGTH, "6 in", "150 mm", usual=("2 in", "30 in"))] = needed("Of the wall.")
-    loads: Annotated[dict[LoadCase, float] | None, LineLoads()] = about("Load per length, by case; wind_uplift counts upwards.")
+    loads: Annotated[dict[LoadCase, float] | None, LineLoads()] = about("Per length, by the same cases; wind_uplift counts upwards.")
 
     def built(self, name: str) -> Wall:
         return assembled(Wall, self, name=name, line_loads_n_m=MappingProxyType(self.loads or {}))

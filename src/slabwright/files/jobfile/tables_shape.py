@@ -118,9 +118,9 @@ class SoilTable(JobTable):
     pad_subgrade_modulus: Annotated[float | None, Quantity(SUBGRADE_MODULUS, *_MODULUS, usual=("20 pci", "2000 pci"))] = about(
         "The same under pads and edge, where they bear on other ground."
     )
-    cbr: Annotated[float | None, PerCent(6.0)] = about("California bearing ratio, to estimate the modulus from.")
+    cbr: Annotated[float | None, PerCent(6)] = about("California bearing ratio, to estimate the modulus from.")
     elastic_modulus: Annotated[float | None, Quantity(PRESSURE, "2000 psi", "15 MPa")] = about("Elastic modulus of the ground.")
-    spt_blows: Annotated[float | None, Number(15.0, most=200.0)] = about("Blows of the standard penetration test.")
+    spt_blows: Annotated[float | None, Number(15, most=200.0)] = about("Blows of the standard penetration test.")
     unit_weight: Annotated[
         float | None,
         Quantity(DENSITY, "110 pcf", "1800 kg/m3", usual=("60 pcf", "150 pcf")),

@@ -47,8 +47,10 @@ class MixTable(JobTable):
         Quantity(LENGTH, "3/4 in", "20 mm", usual=("3/8 in", "2 in")),
         Trade("3/4 in", "20 mm", "The largest stone is {}.", _DEALER),
     ] = about("Nominal largest stone.")
-    cement: Annotated[float | None, Quantity(DENSITY, *_CONTENT, usual=("300 lb/yd3", "900 lb/yd3"))] = about("Content.")
-    water: Annotated[float | None, Quantity(DENSITY, "270 lb/yd3", "160 kg/m3", usual=("150 lb/yd3", "450 lb/yd3"))] = about("Content.")
+    cement: Annotated[float | None, Quantity(DENSITY, *_CONTENT, usual=("300 lb/yd3", "900 lb/yd3"))] = about("Per volume of concrete.")
+    water: Annotated[float | None, Quantity(DENSITY, "270 lb/yd3", "160 kg/m3", usual=("150 lb/yd3", "450 lb/yd3"))] = about(
+        "Per volume of concrete."
+    )
     aggregate: Annotated[float | None, Quantity(DENSITY, "3100 lb/yd3", "1840 kg/m3", usual=("2000 lb/yd3", "4000 lb/yd3"))] = about(
         "Content."
     )
@@ -60,7 +62,7 @@ class MixTable(JobTable):
     slump: Annotated[float | None, Quantity(LENGTH, "4 in", "100 mm", usual=("1 in", "10 in"))] = about(
         "One slump for all; silent to plan it by stage."
     )
-    fibre: Annotated[float | None, Quantity(DENSITY, "1.5 lb/yd3", "0.9 kg/m3", Sign.NOT_NEGATIVE)] = about("Content.")
+    fibre: Annotated[float | None, Quantity(DENSITY, "1.5 lb/yd3", "0.9 kg/m3", Sign.NOT_NEGATIVE)] = about("Per volume of concrete.")
     placing_temp: Annotated[float | None, Quantity(TEMPERATURE, "65 degF", "18 degC", Sign.ANY, usual=("40 degF", "100 degF"))] = about(
         "Of the concrete as placed."
     )
@@ -88,8 +90,8 @@ class JointTable(JobTable):
     )
     spacing_thicknesses: Annotated[
         float | None,
-        Number(30.0, most=60.0),
-        Trade(30.0, 30.0, "Joints lie up to {:g} thicknesses apart.", practice("24 to 36 are in use")),
+        Number(30, most=60),
+        Trade(30, 30, "Joints lie up to {} thicknesses apart.", practice("24 to 36 are in use")),
     ] = about("The rule by thickness.")
     pinned: Annotated[tuple[Any, ...] | None, Lines()] = about("Lines to keep: two points, or { x = ... } or { y = ... } across the floor.")
     forbidden: Annotated[tuple[Any, ...] | None, Lines()] = about("Lines not to use.")
@@ -233,8 +235,13 @@ class PriceList(Written):
         return {
             "type": "object",
             "properties": {
-                "currency": {"type": "string", "maxLength": 8, "examples": ["$"]},
-                "fees": {"type": "object", "additionalProperties": amount, "examples": [{"short_load": 95, "standby_per_min": 1.75}]},
+                "currency": {"description": "Printed before amounts.", "type": "string", "maxLength": 8, "examples": ["$"]},
+                "fees": {
+                    "description": "Amounts by name.",
+                    "type": "object",
+                    "additionalProperties": amount,
+                    "examples": [{"short_load": 95, "standby_per_min": 1.75}],
+                },
             },
             "additionalProperties": {"anyOf": [price, {"type": "object", "additionalProperties": price}]},
             "examples": [{"currency": "$", "concrete": "158 per yd3"}],

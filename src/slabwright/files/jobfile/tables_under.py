@@ -185,7 +185,7 @@ class BarsTable(JobTable):
         Quantity(LENGTH, "3 in", "75 mm", usual=("3/4 in", "6 in")),
         Trade("2 in", "50 mm", "Top bars lie {} below the top of the floor.", _DRAWN, when=_is_top),
         Trade("3 in", "75 mm", "Bars cast against the ground have {} of cover.", aci_318.COVER, en_206.COVER_AGAINST_GROUND),
-    ] = about("Of concrete over the bar.")
+    ] = about("Of concrete over the bar: near the top; elsewhere.")
     lap: Annotated[float | None, Quantity(LENGTH, "20 in", "600 mm", usual=("10 in", "6 ft"))] = about(
         "The concrete standard's own if silent."
     )

@@ -4,14 +4,17 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Annotated, Any, get_args, get_origin
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler
 from pydantic.fields import FieldInfo
+from pydantic_core import CoreSchema
 
 from slabwright.files.jobfile.positions import Path
 from slabwright.files.jobfile.written import Written
 from slabwright.results.check import Assumption
 from slabwright.sources import Clause
 from slabwright.units import Family
+
+IF_SILENT = "ifSilent"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,11 @@ class Trade:
     def value(self, family: Family) -> Any:
         """As it would stand in the file."""
         return self.us if family is Family.US else self.si
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        schema = handler(core)
+        values = [self.us] if self.us == self.si else [self.us, self.si]
+        return {**schema, "default": self.us, IF_SILENT: [*schema.get(IF_SILENT, ()), values]}
 
     def source(self, family: Family) -> Clause:
         return self.clause_si if family is Family.SI and self.clause_si is not None else self.clause

@@ -10,7 +10,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from slabwright.errors import OutOfRange
-from slabwright.files.jobfile.written import Faults, Refused, Written, shown
+from slabwright.files.jobfile.written import KIND, Faults, Refused, Written, shown
 from slabwright.units import LENGTH, NUMBER, TEMPERATURE, THERMAL_RESISTANCE, Dimension, parse_quantity
 
 _FARTHEST_M = 1e6
@@ -93,7 +93,7 @@ class Quantity(Written):
         examples: list[object] = [one for one in (self.us, self.si) if one]
         if self.dimension is NUMBER:
             return {"type": ["number", "string"], "examples": examples}
-        schema: dict[str, Any] = {"type": "string", "pattern": pattern(self.dimension), "examples": examples}
+        schema: dict[str, Any] = {KIND: self.dimension.suffix, "examples": examples}
         if self.dimension is TEMPERATURE or self.sign is Sign.POSITIVE:
             return schema
         return {"anyOf": [schema, {"const": 0}], "examples": examples}
@@ -105,7 +105,9 @@ def _is_nought(text: str) -> bool:
 
 def pattern(dimension: Dimension) -> str:
     """Regular expression of the texts that could be a quantity of a kind: number first, one of its units last."""
-    units = {spelling for unit in dimension.units if unit for spelling in (unit, unit.upper() if unit.islower() else unit)}
+    units = {
+        spelling for unit in dimension.units if unit for spelling in (unit, unit.upper() if unit.islower() and unit.isascii() else unit)
+    }
     unit = "|".join(re.escape(one).replace("\\ ", " ").replace("\\-", "-") for one in sorted(units, key=lambda one: (-len(one), one)))
     fractions = "¼½¾⅛⅜⅝⅞⅓⅔"
     number = rf"[-+−]?\s*[0-9.{fractions}][-+0-9.,/ ⁄eE{fractions}]*"
@@ -256,7 +258,7 @@ def _listed(names: "list[str] | tuple[str, ...]") -> str:
 class Number(Written):
     """A plain number above nought."""
 
-    example_number: float
+    example_number: float | int
     most: float = 1e6
 
     def read(self, value: object) -> float:
@@ -273,7 +275,7 @@ class Number(Written):
 class PerCent(Written):
     """A number that tests report in per cent and that stays so; the sign may be written or not."""
 
-    example_number: float
+    example_number: float | int
     most: float = 200.0
 
     def read(self, value: object) -> float:

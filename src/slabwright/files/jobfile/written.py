@@ -15,6 +15,8 @@ from slabwright.files.jobfile.positions import Path
 
 T = TypeVar("T")
 
+KIND = "$kind"
+
 
 class Refused(Exception):
     """A value that cannot be taken; carries every fault found in it, each with its place inside the value."""
@@ -57,7 +59,7 @@ class Written:
         raise NotImplementedError
 
     def schema(self) -> dict[str, Any]:
-        """Its JSON Schema."""
+        """Its JSON Schema; ``{KIND: name}`` stands for the shared definition of that name."""
         raise NotImplementedError
 
     def example(self) -> str:
