@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import coo_array, csr_array, vstack
+from scipy.sparse import coo_array, csr_array, eye_array, hstack, vstack
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible, OutOfRange
@@ -27,7 +27,8 @@ def cut_rectilinear(
     keep: tuple[Cut, ...] = (),
     forbid: BaseGeometry | None = None,
     size_at: SizeAt | None = None,
-    tees: bool = False,
+    least_share: float = 0.0,
+    tee_cost: float = np.inf,
     time_limit_s: float = 20.0,
     relative_gap: float = 0.0,
 ) -> Layout:
@@ -45,11 +46,13 @@ def cut_rectilinear(
     keep : tuple of Cut
         Stretches that must be cut.
     forbid : shapely geometry, optional
-        What no line may touch.
+        Where no line may run; crossing a forbidden line is allowed.
     size_at : callable, optional
         Largest size of a piece that holds a point, where it differs from ``rules.max_size``.
-    tees : bool
-        True where a line may die against another.
+    least_share : float
+        Shortest side of a piece, as a share of the largest size there.
+    tee_cost : float
+        What a line that dies against another costs, as a length; infinite where none may.
     time_limit_s, relative_gap : float
         When to stop short of the proof; the layout tells its bound.
 
@@ -59,7 +62,7 @@ def cut_rectilinear(
         If no choice of the candidates meets the rules.
     """
     grid = _Grid.of(region, candidates, dead if dead is not None else shapely.Polygon())
-    blocks = _blocks(grid, rules, size_at)
+    blocks = _blocks(grid, rules, size_at, least_share)
     swallowed = _swallowed(grid, blocks)
     cost = _costs(grid, blocks, swallowed)
     rows, low, high = [_cover(grid, blocks)], [np.ones(grid.n_cells)], [np.ones(grid.n_cells)]
@@ -73,21 +76,34 @@ def cut_rectilinear(
         rows.append(swallowed[must])
         low.append(np.zeros(len(must)))
         high.append(np.zeros(len(must)))
-    if not tees and len(grid.collinear):
-        rows.append(csr_array(swallowed[grid.collinear[:, 0]] - swallowed[grid.collinear[:, 1]]))
-        low.append(np.zeros(len(grid.collinear)))
-        high.append(np.zeros(len(grid.collinear)))
+    n_blocks, n_tees = len(cost), 0
+    differing = csr_array(swallowed[grid.collinear[:, 0]] - swallowed[grid.collinear[:, 1]])
+    if np.isinf(tee_cost):
+        rows.append(differing)
+        low.append(np.zeros(differing.shape[0]))
+        high.append(np.zeros(differing.shape[0]))
+    else:
+        n_tees = differing.shape[0]
+        cost = np.concatenate([cost, np.full(n_tees, tee_cost)])
+    system = csr_array(vstack(rows))
+    if n_tees:  # a tee counts where a line goes on at one side of a crossing only: two inequalities for its absolute value
+        ones = eye_array(n_tees, format="csr")
+        system = csr_array(
+            vstack([hstack([system, csr_array((system.shape[0], n_tees))]), hstack([differing, -ones]), hstack([-differing, -ones])])
+        )
+        low += [np.full(2 * n_tees, -np.inf)]
+        high += [np.zeros(2 * n_tees)]
     answer = milp(
         cost,
-        constraints=LinearConstraint(vstack(rows).tocsr(), np.concatenate(low), np.concatenate(high)),
-        integrality=np.ones(len(cost), dtype=int),
+        constraints=LinearConstraint(system, np.concatenate(low), np.concatenate(high)),
+        integrality=np.concatenate([np.ones(n_blocks, dtype=int), np.zeros(n_tees, dtype=int)]),
         bounds=Bounds(0, 1),
         options={"time_limit": time_limit_s, "mip_rel_gap": relative_gap},
     )
     if answer.x is None:
         raise Infeasible(f"no choice of the candidate lines meets the rules ({answer.message.strip()}).")
     constant = float(np.sum(grid.segment_length + LOST_WEIGHT * grid.segment_lost))
-    kept = np.asarray(swallowed @ np.round(answer.x)) < 0.5
+    kept = np.asarray(swallowed @ np.round(answer.x[:n_blocks])) < 0.5
     cuts = grid.runs(kept)
     bound = float(answer.mip_dual_bound) if answer.mip_dual_bound is not None else float(answer.fun)
     return Layout(
@@ -153,9 +169,9 @@ class _Grid:
         )
 
     def crossing(self, forbid: BaseGeometry) -> NDArray[np.int64]:
-        """Segments that touch the forbidden zone."""
+        """Segments of which some length lies in the forbidden zone or along a forbidden line."""
         segments = shapely.linestrings(np.stack([self.segment_start, self.segment_end], axis=1))
-        return np.flatnonzero(shapely.intersects(segments, forbid))
+        return np.flatnonzero(shapely.length(shapely.intersection(segments, forbid)) > 1e-9)
 
     def runs(self, kept: NDArray[np.bool_]) -> tuple[Cut, ...]:
         """Kept segments joined into lines."""
@@ -201,7 +217,7 @@ def _collinear(starts: Floats, ends: Floats) -> NDArray[np.int64]:
     return np.array(pairs, dtype=np.int64).reshape(-1, 2)
 
 
-def _blocks(grid: _Grid, rules: CutRules, size_at: SizeAt | None) -> NDArray[np.int64]:
+def _blocks(grid: _Grid, rules: CutRules, size_at: SizeAt | None, least_share: float) -> NDArray[np.int64]:
     """Every block of cells that may be a piece, shape (n, 4): first and last cell in x, in y."""
     sizes = np.full(grid.inside.shape, rules.max_size)
     if size_at is not None:
@@ -218,10 +234,11 @@ def _blocks(grid: _Grid, rules: CutRules, size_at: SizeAt | None) -> NDArray[np.
                 height = grid.ys[j2 + 1] - grid.ys[j]
                 if height > largest + 1e-9 or not grid.inside[i : i2 + 1, j2].all():
                     break
-                if max(width, height) > sizes[i : i2 + 1, j : j2 + 1].min() + 1e-9:
+                size = sizes[i : i2 + 1, j : j2 + 1].min()
+                if max(width, height) > size + 1e-9:
                     break
                 short, long = min(width, height), max(width, height)
-                if short >= rules.min_size - 1e-9 and long <= rules.max_aspect * short + 1e-9:
+                if short >= max(rules.min_size, least_share * size) - 1e-9 and long <= rules.max_aspect * short + 1e-9:
                     blocks.append((i, i2, j, j2))
     if not blocks:
         raise Infeasible("no piece between the candidate lines meets the rules of size and aspect.")

@@ -1,0 +1,137 @@
+"""What the joint layout is made from: where lines are lost, where they may run, how far apart."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from slabwright.geometry.foundation import Foundation, PartKind
+from slabwright.model.concrete import Floor
+from slabwright.model.ground import Embed, Pipe, PipeKind
+from slabwright.model.job import Job, MinimumRules
+from slabwright.model.supply import JointWishes
+from slabwright.standards import aci_302_1r
+from slabwright.units import INCH_M
+
+Floats = NDArray[np.float64]
+
+CLEARANCE_M = 3 * INCH_M
+"""Distance a line keeps from the skirt of a pad or strip: common practice, no source."""
+PIPE_CLEARANCE_M = 2 * INCH_M
+"""Distance a line keeps from a pipe or bolt: common practice, no source."""
+SMALL_BLOCK_OUT_M = 1.2
+"""A block-out with no side longer than this is left to bars at its corners; common practice, no source."""
+_US_STEP_M = 6 * INCH_M
+_SI_STEP_M = 0.100
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointGround:
+    """The floor as the joint layout sees it.
+
+    Attributes
+    ----------
+    region : Polygon
+        Outline less large block-outs. [m]
+    dead_parts : tuple of geometry
+        Where a line is lost: skirts of pads and strips with their clearance, pipes, bolts.
+    dead : geometry
+        All of them.
+    corners : tuple of points
+        Re-entrant corners of the outline and of large block-outs.
+    spacing_m, thickness_m : float
+        Greatest spacing in the thickest part of the floor, and that thickness. [m]
+    edge_skirt_m : float
+        Width of the edge in plan, sloped face included. [m]
+    step_m : float
+        Grid on which lines are dimensioned. [m]
+    """
+
+    region: shapely.Polygon
+    dead_parts: tuple[BaseGeometry, ...]
+    dead: BaseGeometry
+    corners: tuple[tuple[float, float], ...]
+    floor: Floor
+    wishes: JointWishes
+    cap_m: float
+    edge_skirt_m: float
+    step_m: float
+    channels: tuple[tuple[tuple[float, float], ...], ...]
+
+    @classmethod
+    def of(cls, job: Job, foundation: Foundation) -> "JointGround":
+        """Read a job and its shape."""
+        holes = [ring for ring in job.floor.block_outs if max(np.ptp(np.asarray(ring), axis=0)) > SMALL_BLOCK_OUT_M]
+        region = shapely.Polygon(foundation.outline.exterior.coords, holes)
+        us = job.codes.minimums is MinimumRules.US_CODES
+        cap = aci_302_1r.GREATEST_SPACING_M if us else aci_302_1r.CSA_GREATEST_SPACING_M * 1.04
+        edge = job.edge
+        thinnest = min([job.floor.thickness_m, *(part.thickness_m for part in job.floor.thickness_regions)])
+        dead = _dead(foundation, job.pipes, job.embeds)
+        return cls(
+            region=region,
+            dead_parts=dead,
+            dead=shapely.union_all(dead) if dead else shapely.Polygon(),
+            corners=tuple(re_entrant_corners(region)),
+            floor=job.floor,
+            wishes=job.joints,
+            cap_m=min(cap, job.joints.max_spacing_m or np.inf),
+            edge_skirt_m=0.0 if edge is None else edge.width_m + edge.run * max(edge.depth_m - thinnest, 0.0),
+            step_m=_US_STEP_M if us else _SI_STEP_M,
+            channels=tuple(pipe.run for pipe in job.pipes if pipe.kind is PipeKind.CHANNEL and len(pipe.run) > 1),
+        )
+
+    def spacing_at(self, x: float, y: float, thicknesses: float | None = None) -> float:
+        """Greatest joint spacing at a point; over a pad or strip that of the thickest floor, whose panel it belongs to. [m]"""
+        over = shapely.contains_xy(self.dead, x, y)
+        thickness = self.thickest_m() if over else floor_thickness_m(self.floor, x, y)
+        return min(self.cap_m, (thicknesses or self.wishes.spacing_thicknesses) * thickness)
+
+    def thinnest_m(self) -> float:
+        """Thinnest part of the floor. [m]"""
+        return min([self.floor.thickness_m, *(part.thickness_m for part in self.floor.thickness_regions)])
+
+    def thickest_m(self) -> float:
+        """Thickest part of the floor, edge and pads not counted. [m]"""
+        return max([self.floor.thickness_m, *(part.thickness_m for part in self.floor.thickness_regions)])
+
+
+def floor_thickness_m(floor: Floor, x: float, y: float) -> float:
+    """Thickness of the floor at a point, edge and pads not counted. [m]"""
+    point = shapely.Point(x, y)
+    for part in floor.thickness_regions:
+        if shapely.Polygon(part.within).covers(point):
+            return part.thickness_m
+    return floor.thickness_m
+
+
+def re_entrant_corners(region: shapely.Polygon) -> list[tuple[float, float]]:
+    """Corners at which the concrete spans more than half a turn."""
+    found = []
+    for ring, turn in [(region.exterior, 1.0), *((hole, -1.0) for hole in region.interiors)]:
+        points = shapely.get_coordinates(ring)[:-1]
+        if ring.is_ccw is (turn < 0):
+            points = points[::-1]
+        before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
+        cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+        length = np.hypot(*before.T) * np.hypot(*after.T)
+        found += [(float(x), float(y)) for x, y in points[cross < -0.05 * length]]
+    return found
+
+
+def _dead(foundation: Foundation, pipes: Iterable[Pipe], embeds: Iterable[Embed]) -> tuple[BaseGeometry, ...]:
+    shapes: list[BaseGeometry] = [
+        part.skirt.buffer(CLEARANCE_M - 1e-6, join_style="mitre")
+        for part in foundation.parts
+        if part.kind in (PartKind.PAD, PartKind.STRIP)
+    ]
+    for pipe in pipes:
+        if pipe.riser and pipe.kind not in (PipeKind.CHANNEL, PipeKind.DRAIN):
+            shapes.append(shapely.Point(pipe.run[-1]).buffer(pipe.diameter_m / 2 + pipe.wrap_thickness_m + PIPE_CLEARANCE_M))
+    for embed in embeds:
+        if embed.max_spacing_m is None:
+            shapes += [shapely.Point(at).buffer(embed.diameter_m / 2 + PIPE_CLEARANCE_M) for at in embed.line]
+    return tuple(shapes)

@@ -1,0 +1,302 @@
+"""Lines proposed for a floor: candidates, the solver that fits its outline, and the order in which rules yield."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from slabwright.errors import Infeasible
+from slabwright.solvers.partition import Cut, CutRules, Layout, cut_rectangle, cut_rectilinear, cut_skewed
+from slabwright.standards import aci_302_1r
+from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
+
+Floats = NDArray[np.float64]
+
+_PROOF_TIME_S = 6.0
+TEE_COST_M = 2.0
+"""Line that a joint dying against another is worth avoiding; a choice, no source."""
+LEAST_SHARE = 0.45
+"""Shortest side of a panel against the spacing there, below which it is a sliver; a choice, no source."""
+_DETOUR = 1.25
+"""How much more line a layout without tees may take before tees are proposed instead; a choice, no source."""
+MOST_LINES = 28
+"""Candidate lines each way on floors with corners; more proves a finer optimum and takes longer."""
+_FINE_LINES = 4000
+"""Above this many grid lines a rectangle's candidates are thinned."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trial:
+    """One set of rules to try.
+
+    Attributes
+    ----------
+    name : str
+        What kind of layout it looks for.
+    yielded : str
+        Which rule gave way, in words; empty where none did.
+    thicknesses : float
+        Spacing limit in slab thicknesses.
+    aspect : float
+    tees : bool
+    dead : bool
+        False to ignore what lies under the floor.
+    """
+
+    name: str
+    yielded: str = ""
+    thicknesses: float
+    aspect: float = aci_302_1r.GREATEST_ASPECT
+    tees: bool = False
+    dead: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """A layout and the rules it was found under."""
+
+    trial: Trial
+    layout: Layout
+    served: tuple[tuple[float, float], ...]
+    unserved: tuple[tuple[float, float], ...]
+
+
+def propose(ground: JointGround) -> Proposal:
+    """The best layout; where no layout meets all rules, the least of them yields.
+
+    Raises
+    ------
+    Infeasible
+        If even the widest rules leave no layout.
+    """
+    asked = ground.wishes.spacing_thicknesses
+    first = _first(ground, asked)
+    if first is not None:
+        return first
+    trials = []
+    if asked < 36.0:
+        trials.append(Trial(name="best", thicknesses=36.0, tees=True, yielded="spacing up to 36 thicknesses"))
+    trials.append(Trial(name="best", thicknesses=36.0, tees=True, aspect=2.0, yielded="panels up to twice as long as wide"))
+    trials.append(Trial(name="best", thicknesses=48.0, tees=True, aspect=2.5, yielded="spacing beyond 36 thicknesses"))
+    failure: Infeasible | None = None
+    for trial in trials:
+        try:
+            return attempt(ground, trial)
+        except Infeasible as error:
+            failure = error
+    assert failure is not None
+    raise failure
+
+
+def _first(ground: JointGround, thicknesses: float) -> Proposal | None:
+    """At the spacing asked for: without tees where that costs no more than a detour, else with the fewest."""
+    strict = Trial(name="best", thicknesses=thicknesses)
+    loose = Trial(
+        name="best", thicknesses=thicknesses, tees=True, yielded="" if ground.wishes.allow_tees else "a joint dies against another"
+    )
+    without = _or_none(ground, strict)
+    if without is not None and (without.layout.lost < 1e-6 or not _rectilinear(ground.region) or _plain_rectangle(ground, ground.region)):
+        return without
+    with_tees = _or_none(ground, loose)
+    if without is None or with_tees is None:
+        return without or with_tees
+    better = with_tees.layout.lost < without.layout.lost - 0.5 or _DETOUR * with_tees.layout.length < without.layout.length
+    return with_tees if better else without
+
+
+def _or_none(ground: JointGround, trial: Trial) -> Proposal | None:
+    try:
+        return attempt(ground, trial)
+    except Infeasible:
+        return None
+
+
+def attempt(ground: JointGround, trial: Trial) -> Proposal:
+    """The best layout under one set of rules, with corners served by lines or, where a strip runs into one, by bars.
+
+    Raises
+    ------
+    Infeasible
+        If there is none.
+    """
+    regions = [ground.region]
+    if trial.tees:
+        regions += [
+            grown for parts in (ground.dead_parts, tuple(shapely.get_parts(ground.dead))) if (grown := _grown(ground, parts)) is not None
+        ]
+    found = [one for region in regions if (one := _failing_softly(ground, region, trial)) is not None]
+    if not found:
+        raise Infeasible("no lines meet the rules for this floor.")
+    return min(found, key=lambda one: one.layout.lost + 0.02 * one.layout.length + 0.3 * len(one.unserved))
+
+
+def _failing_softly(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Proposal | None:
+    try:
+        layout = _solved(ground, region, trial)
+    except Infeasible:
+        return None
+    if region is not ground.region:
+        layout = _clipped(layout, ground)
+    served, unserved = _corners(ground, layout)
+    return Proposal(trial=trial, layout=layout, served=served, unserved=unserved)
+
+
+def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layout:
+    dead = ground.dead if trial.dead else shapely.Polygon()
+    largest = min(ground.cap_m, trial.thicknesses * ground.thickest_m()) + 1e-6
+    rules = CutRules(max_size=largest, max_aspect=trial.aspect, min_size=min(ground.edge_skirt_m + CLEARANCE_M, LEAST_SHARE * largest))
+    if not _rectilinear(region):
+        return cut_skewed(region, rules, dead=dead, step=ground.step_m)
+    if _plain_rectangle(ground, region):
+        return _rectangle(ground, region, rules, dead)
+    return cut_rectilinear(
+        region,
+        tuple(_few(ground, region, axis, trial) for axis in (0, 1)),  # type: ignore[arg-type]
+        rules,
+        dead=dead,
+        keep=tuple(Cut(line[0], line[1]) for line in ground.wishes.pinned),
+        forbid=shapely.union_all([shapely.LineString(line) for line in ground.wishes.forbidden]) if ground.wishes.forbidden else None,
+        size_at=lambda x, y: ground.spacing_at(x, y, trial.thicknesses),
+        least_share=LEAST_SHARE,
+        tee_cost=TEE_COST_M if trial.tees else np.inf,
+        time_limit_s=_PROOF_TIME_S,
+    )
+
+
+def _plain_rectangle(ground: JointGround, region: shapely.Polygon) -> bool:
+    return len(region.exterior.coords) == 5 and not region.interiors and not ground.floor.thickness_regions and not ground.wishes.pinned
+
+
+def _rectangle(ground: JointGround, region: shapely.Polygon, rules: CutRules, dead: BaseGeometry) -> Layout:
+    low_x, low_y, high_x, high_y = region.bounds
+    moved = shapely.transform(dead, lambda points: points - (low_x, low_y))
+    spans = (high_x - low_x, high_y - low_y)
+    candidates = []
+    for axis, span in enumerate(spans):
+        step = ground.step_m * max(1.0, np.ceil(span / ground.step_m / _FINE_LINES))
+        even = [span * k / n for n in range(2, int(span / max(rules.min_size, 0.5)) + 2) if n <= 60 for k in range(1, n)]
+        at = np.unique(
+            np.round(
+                np.concatenate(
+                    [np.arange(step, span, step), even, [end - (low_x, low_y)[axis] for end in _gap_ends(ground.dead_parts, axis)]]
+                ),
+                6,
+            )
+        )
+        candidates.append(at[_allowed(at + (low_x, low_y)[axis], axis, ground)])
+    layout = cut_rectangle(spans, (candidates[0], candidates[1]), rules, dead=moved)
+    shift = np.array([low_x, low_y])
+    cuts = tuple(_moved(cut, shift) for cut in layout.cuts)
+    pieces = tuple(shapely.transform(piece, lambda points: points + shift) for piece in layout.pieces)
+    return replace(layout, cuts=cuts, pieces=pieces)
+
+
+def _moved(cut: Cut, shift: Floats) -> Cut:
+    start, end = np.asarray(cut.start) + shift, np.asarray(cut.end) + shift
+    return Cut((float(start[0]), float(start[1])), (float(end[0]), float(end[1])), cut.lost)
+
+
+def _gap_ends(parts: Sequence[BaseGeometry], axis: int) -> list[float]:
+    """Positions just clear of each thing that lines should miss."""
+    return [bound for part in parts for bound in (part.bounds[axis], part.bounds[axis + 2])]
+
+
+def _few(ground: JointGround, region: shapely.Polygon, axis: int, trial: Trial) -> Floats:
+    """The lines a person would think of: even divisions between corners, moved clear of what lies under the floor.
+
+    Corners, pinned lines and drains come first, then the fewest even divisions of neighbouring spans, of wider spans, then one
+    division more, then the ends of gaps; of each only what is not next to a line already there.
+    """
+    corners = np.unique(np.round(shapely.get_coordinates(region)[:, axis], 6))
+    fixed = np.unique(np.concatenate([corners, _along(ground.wishes.pinned, axis), _along(ground.channels, axis)]))
+    ends = np.array(_gap_ends(ground.dead_parts, axis)) if trial.dead else np.empty(0)
+    tiers: list[list[float]] = [[], [], [], [float(end) for end in ends]]
+    for i, low in enumerate(fixed):
+        for j in range(i + 1, len(fixed)):
+            span = fixed[j] - low
+            least = int(np.ceil(span / min(ground.cap_m, trial.thicknesses * ground.thickest_m()) - 1e-9))
+            most = int(np.ceil(span / min(ground.cap_m, trial.thicknesses * ground.thinnest_m()) - 1e-9))
+            for n in {least, most, most + 1}:
+                rank = 0 if j == i + 1 and n <= most else 1 if n <= most else 2
+                tiers[rank] += [_clear(low + span * k / n, ends, ground.step_m / 6) for k in range(1, n)]
+    at = list(fixed)
+    for tier in tiers:
+        for one in tier:
+            if len(at) < MOST_LINES and min(abs(one - other) for other in at) > 0.4 * ground.step_m:
+                at.append(one)
+    chosen = np.sort(np.array(at))
+    return chosen[_allowed(chosen, axis, ground)]
+
+
+def _along(lines: Sequence[Sequence[tuple[float, float]]], axis: int) -> list[float]:
+    """Positions of the given lines that run across this axis."""
+    return [line[0][axis] for line in lines if abs(line[0][axis] - line[-1][axis]) < 1e-6]
+
+
+def _clear(at: float, ends: Floats, step: float) -> float:
+    """A position on the dimension grid, or the end of a gap where one lies within a step of it."""
+    near = ends[np.abs(ends - at) < step] if len(ends) else ends
+    return float(near[np.argmin(np.abs(near - at))]) if len(near) else round(at / step) * step
+
+
+def _allowed(at: Floats, axis: int, ground: JointGround) -> NDArray[np.bool_]:
+    lines = [line[0][axis] for line in ground.wishes.forbidden if abs(line[0][axis] - line[1][axis]) < 1e-6]
+    return np.all([np.abs(at - one) > 0.05 for one in lines], axis=0) if lines else np.ones(len(at), dtype=bool)
+
+
+def _rectilinear(region: shapely.Polygon) -> bool:
+    for ring in (region.exterior, *region.interiors):
+        if np.any(np.min(np.abs(np.diff(shapely.get_coordinates(ring), axis=0)), axis=1) > 1e-6):
+            return False
+    return True
+
+
+def _grown(ground: JointGround, parts: Sequence[BaseGeometry]) -> shapely.Polygon | None:
+    """The region with each re-entrant corner that a strip or pad runs into moved clear of it; None where there is none."""
+    added = []
+    for x, y in ground.corners:
+        for part in parts:
+            if part.buffer(1e-6).covers(shapely.Point(x, y)):
+                low_x, low_y, high_x, high_y = part.bounds
+                outside = [
+                    box
+                    for box in (
+                        shapely.box(x, y, high_x, ground.region.bounds[3]),
+                        shapely.box(low_x, y, x, ground.region.bounds[3]),
+                        shapely.box(x, ground.region.bounds[1], high_x, y),
+                        shapely.box(low_x, ground.region.bounds[1], x, y),
+                    )
+                    if high_x - low_x < high_y - low_y and box.area > 1e-9 and box.intersection(ground.region).area < 1e-9
+                ]
+                added += outside[:1]
+    if not added:
+        return None
+    grown = shapely.union_all([ground.region, *added])
+    return grown if isinstance(grown, shapely.Polygon) else None
+
+
+def _clipped(layout: Layout, ground: JointGround) -> Layout:
+    cuts = []
+    for cut in layout.cuts:
+        for part in shapely.get_parts(shapely.LineString([cut.start, cut.end]).intersection(ground.region.buffer(-1e-7))):
+            if part.length > 0.05:
+                (x1, y1), (x2, y2) = part.coords[0], part.coords[-1]
+                start, end = (round(x1, 6), round(y1, 6)), (round(x2, 6), round(y2, 6))
+                cuts.append(Cut(start, end, part.intersection(ground.dead).length))
+    pieces = tuple(
+        one
+        for piece in layout.pieces
+        for one in shapely.get_parts(piece.intersection(ground.region))
+        if isinstance(one, shapely.Polygon) and one.area > 1e-3
+    )
+    return replace(layout, cuts=tuple(cuts), pieces=pieces)
+
+
+def _corners(ground: JointGround, layout: Layout) -> tuple[tuple[tuple[float, float], ...], tuple[tuple[float, float], ...]]:
+    lines: Sequence[BaseGeometry] = [shapely.LineString([cut.start, cut.end]) for cut in layout.cuts]
+    on = [any(line.distance(shapely.Point(corner)) < 1e-3 for line in lines) for corner in ground.corners]
+    served = tuple(corner for corner, yes in zip(ground.corners, on, strict=True) if yes)
+    return served, tuple(corner for corner, yes in zip(ground.corners, on, strict=True) if not yes)

@@ -1,0 +1,97 @@
+"""The layouts put before the builder: the best, and others different in kind, each with what it costs."""
+
+from dataclasses import dataclass, replace
+
+import shapely
+
+from slabwright.errors import Infeasible
+from slabwright.solvers.partition import Layout
+from slabwright.studies.joints.ground import JointGround
+from slabwright.studies.joints.layout import Proposal, Trial, attempt
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One layout as the builder compares it.
+
+    Attributes
+    ----------
+    title : str
+        What kind of layout it is.
+    proposal : Proposal
+    length_m, lost_m : float
+        All saw-cut, and what of it runs over pads and strips. [m]
+    longest_side_m, aspect : float
+        Longest panel side [m]; longest over shortest side of the worst panel.
+    """
+
+    title: str
+    proposal: Proposal
+    length_m: float
+    lost_m: float
+    longest_side_m: float
+    aspect: float
+
+    @property
+    def layout(self) -> Layout:
+        """Its lines and panels."""
+        return self.proposal.layout
+
+
+def options(ground: JointGround, best: Proposal) -> tuple[Option, ...]:
+    """The best and up to two more, different in kind; those that come out alike are left out."""
+    asked = best.trial.thicknesses
+    others = [
+        ("Least sawing, blind to the pads", replace(best.trial, dead=False)),
+        ("Closer panels, for less opening and curl", replace(best.trial, thicknesses=max(24.0, 0.8 * asked))),
+        ("Widest panels", replace(best.trial, thicknesses=36.0)),
+    ]
+    found = [described("Best by the rules", best)]
+    for title, trial in others:
+        option = _found(ground, title, trial)
+        if option is not None and not any(_alike(option, other) for other in found):
+            found.append(option)
+    return tuple(found[:3])
+
+
+def _found(ground: JointGround, title: str, trial: Trial) -> Option | None:
+    try:
+        proposal = attempt(ground, trial)
+    except Infeasible:
+        return None
+    layout = proposal.layout
+    if not trial.dead:  # what it would lose all the same
+        cuts = tuple(replace(cut, lost=shapely.LineString([cut.start, cut.end]).intersection(ground.dead).length) for cut in layout.cuts)
+        proposal = replace(proposal, layout=replace(layout, cuts=cuts))
+    return described(title, proposal)
+
+
+def described(title: str, proposal: Proposal) -> Option:
+    """A proposal with its figures."""
+    sides = [panel_sides(piece) for piece in proposal.layout.pieces]
+    return Option(
+        title=title,
+        proposal=proposal,
+        length_m=proposal.layout.length,
+        lost_m=sum(cut.lost for cut in proposal.layout.cuts),
+        longest_side_m=max(long for long, _ in sides),
+        aspect=max(long / short for long, short in sides),
+    )
+
+
+def panel_sides(piece: shapely.Polygon) -> tuple[float, float]:
+    """Long and short side of the smallest rectangle round a panel. [m]"""
+    box = shapely.get_coordinates(shapely.minimum_rotated_rectangle(piece))
+    first, second = (
+        float(shapely.Point(box[0]).distance(shapely.Point(box[1]))),
+        float(shapely.Point(box[1]).distance(shapely.Point(box[2]))),
+    )
+    return max(first, second), max(min(first, second), 1e-9)
+
+
+def _alike(one: Option, other: Option) -> bool:
+    return (
+        abs(one.length_m - other.length_m) < 0.05
+        and abs(one.lost_m - other.lost_m) < 0.05
+        and len(one.layout.pieces) == len(other.layout.pieces)
+    )

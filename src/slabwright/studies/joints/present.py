@@ -1,0 +1,178 @@
+"""Pictures and tables of the joints: the sheet for the saw operator, the map of tension, the layouts compared."""
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from slabwright.geometry.foundation import Foundation, PartKind
+from slabwright.results.picture import Area, DimensionLine, Hatch, Item, Layer, Line, Note, Picture, Scale
+from slabwright.results.table import Column, Table
+from slabwright.studies import shape
+from slabwright.studies.joints.options import Option
+from slabwright.study import Done, Inputs, Presentation
+
+if TYPE_CHECKING:
+    from slabwright.studies.joints.study import JointsResult
+
+_BANDS = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.5)
+
+
+def present(inputs: Inputs, done: Done, result: "JointsResult") -> Presentation:  # noqa: ARG001 - one signature for all studies
+    """The joint sheet, the tension map, the layouts compared, the saw list."""
+    foundation = done[shape.STUDY].foundation
+    others = tuple(_option_picture(foundation, option, number) for number, option in enumerate(result.options[1:], start=2))
+    return Presentation(
+        pictures=(_sheet(foundation, result), _map(foundation, result), *others),
+        tables=(_saw_list(result), _comparison(result)),
+    )
+
+
+def _sheet(foundation: Foundation, result: "JointsResult") -> Picture:
+    items: list[Item] = [*_ground(foundation)]
+    for joint in result.joints:
+        items.append(Line(layer=Layer.JOINT, points=(joint.start, joint.end), weight=1.4, label=joint.name))
+        middle = _label_place(joint.start, joint.end, foundation)
+        items.append(Note(layer=Layer.JOINT, at=middle, text=joint.name, bold=True, boxed=True))
+    items += _dimensions(foundation, result)
+    return Picture(
+        key="joints",
+        title="Joints, numbered in the order of sawing",
+        items=tuple(items),
+        alt=f"Plan of the floor with {len(result.joints)} joints, each dimensioned from the outside edges.",
+    )
+
+
+def _ground(foundation: Foundation) -> list[Item]:
+    items: list[Item] = []
+    for part in foundation.parts:
+        if part.kind is PartKind.FLOOR:
+            continue
+        hatch = {PartKind.EDGE: Hatch.SPARSE, PartKind.STRIP: Hatch.MEDIUM, PartKind.PAD: Hatch.DENSE}[part.kind]
+        for piece in shapely.get_parts(shapely.intersection(part.skirt, foundation.region)):
+            if isinstance(piece, shapely.Polygon) and piece.area > 1e-4:
+                items.append(_area(piece, Layer.CONCRETE_HIDDEN, hatch=hatch))
+    for piece in shapely.get_parts(foundation.region):
+        items.append(Line(layer=Layer.CONCRETE_CUT, points=_ring(piece.exterior), closed=True))
+        items += [Line(layer=Layer.CONCRETE_CUT, points=_ring(hole), closed=True) for hole in piece.interiors]
+    return items
+
+
+def _area(piece: shapely.Polygon, layer: Layer, *, hatch: Hatch = Hatch.NONE, value: float | None = None) -> Area:
+    return Area(
+        layer=layer,
+        outline=_ring(piece.exterior),
+        holes=tuple(_ring(hole) for hole in piece.interiors),
+        hatch=hatch,
+        value=value,
+        outlined=value is None,
+    )
+
+
+def _ring(ring: shapely.Geometry) -> tuple[tuple[float, float], ...]:
+    return tuple((float(x), float(y)) for x, y in shapely.get_coordinates(ring)[:-1])
+
+
+def _label_place(start: tuple[float, float], end: tuple[float, float], foundation: Foundation) -> tuple[float, float]:
+    """A third of the way along, so that names of crossing lines do not meet in the middle."""
+    share = 0.36 if abs(start[0] - end[0]) < abs(start[1] - end[1]) else 0.18
+    x, y = start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+    low_x, low_y, high_x, high_y = foundation.region.bounds
+    return min(max(x, low_x), high_x), min(max(y, low_y), high_y)
+
+
+def _dimensions(foundation: Foundation, result: "JointsResult") -> list[Item]:
+    """Running dimensions of the lines along two outside edges."""
+    low_x, low_y, high_x, high_y = foundation.region.bounds
+    offset = 0.06 * max(high_x - low_x, high_y - low_y)
+    xs = _stations([low_x, high_x], [joint.start[0] for joint in result.joints if abs(joint.start[0] - joint.end[0]) < 1e-6])
+    ys = _stations([low_y, high_y], [joint.start[1] for joint in result.joints if abs(joint.start[1] - joint.end[1]) < 1e-6])
+    items: list[Item] = [DimensionLine(start=(b, low_y), end=(a, low_y), offset_m=offset) for a, b in pairwise(xs)]
+    items += [DimensionLine(start=(low_x, a), end=(low_x, b), offset_m=offset) for a, b in pairwise(ys)]
+    items.append(DimensionLine(start=(high_x, low_y), end=(low_x, low_y), offset_m=2 * offset))
+    items.append(DimensionLine(start=(low_x, low_y), end=(low_x, high_y), offset_m=2 * offset))
+    return items
+
+
+def _stations(ends: list[float], inner: list[float]) -> list[float]:
+    return sorted({round(at, 4) for at in [*ends, *inner]})
+
+
+def _map(foundation: Foundation, result: "JointsResult") -> Picture:
+    pull = result.restraint
+    cells = np.asarray(shapely.polygons(pull.corners))
+    band = np.clip(np.digitize(pull.index, _BANDS) - 1, 0, len(_BANDS) - 2)
+    items: list[Item] = []
+    for number in range(len(_BANDS) - 1):
+        merged = shapely.union_all(cells[band == number])
+        items += [
+            _area(piece, Layer.MAP, value=(number + 0.5) / (len(_BANDS) - 1))
+            for piece in shapely.get_parts(merged)
+            if isinstance(piece, shapely.Polygon)
+        ]
+    items += [Line(layer=Layer.JOINT, points=(joint.start, joint.end)) for joint in result.joints]
+    items += [Line(layer=Layer.CONCRETE_CUT, points=_ring(piece.exterior), closed=True) for piece in shapely.get_parts(foundation.region)]
+    for piece, index in zip(result.options[0].layout.pieces, result.panel_index, strict=True):
+        place = shapely.point_on_surface(piece)
+        items.append(Note(layer=Layer.TEXT, at=(place.x, place.y), text=f"{index:.2f}", boxed=True))
+    return Picture(
+        key="pull",
+        title="Tension of drying and cooling over the strength of the concrete, with the joints cut",
+        items=tuple(items),
+        scale=Scale(title="tension over strength", low=0.0, high=_BANDS[-1], suffix="", levels=_BANDS),
+        alt="Map of in-plane tension; the number in each panel is its largest ratio to the modulus of rupture.",
+        notes=("1.00 and more: expect a crack beside the joint. The bands are 0.2 wide up to 1.0.",),
+    )
+
+
+def _option_picture(foundation: Foundation, option: Option, number: int) -> Picture:
+    items: list[Item] = [*_ground(foundation)]
+    items += [Line(layer=Layer.JOINT, points=(cut.start, cut.end), weight=1.4) for cut in option.layout.cuts]
+    return Picture(key=f"option-{number}", title=option.title, items=tuple(items), alt=f"Another layout of joints: {option.title}.")
+
+
+def _saw_list(result: "JointsResult") -> Table:
+    return Table.of(
+        "Saw list",
+        [
+            "Line",
+            Column("From x", "m"),
+            Column("From y", "m"),
+            Column("To x", "m"),
+            Column("To y", "m"),
+            Column("Length", "m"),
+            Column("Depth", "m"),
+            Column("Over thick concrete", "m"),
+            Column("Expected opening", "m"),
+        ],
+        [(joint.name, *joint.start, *joint.end, joint.length_m, joint.depth_m, joint.lost_m, joint.opening_m) for joint in result.joints],
+        note=f"Measured from the south-west form corner. All lines together take about {result.sawing_h:.1f} h.",
+    )
+
+
+def _comparison(result: "JointsResult") -> Table:
+    return Table.of(
+        "Layouts compared",
+        [
+            "Layout",
+            Column("Saw-cut", "m"),
+            Column("Over thick concrete", "m"),
+            Column("Panels"),
+            Column("Longest side", "m"),
+            Column("Worst shape"),
+            Column("Lines that die against another"),
+        ],
+        [
+            (
+                option.title,
+                option.length_m,
+                option.lost_m,
+                len(option.layout.pieces),
+                option.longest_side_m,
+                f"{option.aspect:.2f} : 1",
+                option.layout.tees,
+            )
+            for option in result.options
+        ],
+    )

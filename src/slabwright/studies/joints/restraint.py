@@ -1,0 +1,174 @@
+"""How hard the slab pulls against what holds it: in-plane stress of drying and cooling, panel by panel, and how far joints open.
+
+The whole floor is solved in its plane with its true thickness. Lines are parted where their cut is deep enough to be a joint; over
+pads and strips they are not, so a line that runs over a pad leaves its panels tied together there, which is why it matters.
+
+Concrete on the ground dries through its top. The mean drying of a section is taken in proportion to its surface over its volume, so
+a part four times as deep as the floor shortens a quarter as much and holds the floor beside it back.
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from slabwright.geometry.foundation import Foundation
+from slabwright.solvers.partition import Cut
+from slabwright.solvers.plane_stress import PlaneStress, PlaneStressSolution, split_grid
+from slabwright.standards import aci_302_1r, aci_318_19
+from slabwright.units import INCH_M, STANDARD_GRAVITY_M_S2
+
+Floats = NDArray[np.float64]
+
+DRYING_STRAIN = 4e-4
+"""Drying shrinkage of an indoor floor in its first year; common practice, no source."""
+TEMP_DROP_K = 10.0
+"""Cooling from set to the coldest in use; common practice, no source."""
+EXPANSION_1_K = 9.9e-6
+"""5.5e-6 per °F."""
+RELAXATION = 0.4
+"""Share of the elastic stress that creep leaves over a year; common practice, no source."""
+FRICTION_ON_BASE = 1.5
+FRICTION_ON_SHEET = 0.7
+"""Coefficients of subgrade drag; the first as published for granular base, the second common practice for a sheet."""
+SLIP_AT_M = 1.5e-3
+"""Movement at which the friction is reached; common practice, no source."""
+PASSIVE_N_M3 = 150 * 4.448222 / 0.3048**3
+"""Lateral bearing per depth of sand, 150 psf per foot, on the faces of thickened parts."""
+POISSON = 0.2
+_MOST_CELLS = 12000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Restraint:
+    """In-plane stress over the floor.
+
+    Attributes
+    ----------
+    corners : ndarray
+        Corners of each cell, shape (n, 4, 2). [m]
+    index : ndarray
+        Largest principal tension over the modulus of rupture, shape (n,). [-]
+    opening_m : tuple of float
+        Mean opening of each line. [m]
+    rupture_pa : float
+    friction : float
+    strain : float
+        Free shortening of the floor, relaxation not applied. [-]
+    """
+
+    corners: Floats
+    index: Floats
+    opening_m: tuple[float, ...]
+    rupture_pa: float
+    friction: float
+    strain: float
+
+    def largest_in(self, pieces: tuple[shapely.Polygon, ...]) -> tuple[float, ...]:
+        """Largest index inside each panel; the nineteenth of twenty cells, so that one sharp corner does not speak for a panel."""
+        middles = self.corners.mean(axis=1)
+        found = []
+        for piece in pieces:
+            inside = shapely.contains_xy(piece, middles[:, 0], middles[:, 1])
+            found.append(float(np.quantile(self.index[inside], 0.95)) if inside.any() else 0.0)
+        return tuple(found)
+
+
+def restraint(foundation: Foundation, cuts: tuple[Cut, ...], depth_m: float, strength_pa: float, *, sheet: bool) -> Restraint:
+    """Solve the floor in its plane.
+
+    Parameters
+    ----------
+    foundation : Foundation
+    cuts : tuple of Cut
+        Lines, along x or y; others are taken as not parted.
+    depth_m : float
+        Depth of cut. [m]
+    strength_pa : float
+        Specified strength. [Pa]
+    sheet : bool
+        True on a retarder, which lets the slab slide.
+    """
+    xs, ys, exists, thickness = _cells(foundation, cuts)
+    cut_x, cut_y = _parted(xs, ys, exists, cuts, depth_m, thickness)
+    nodes, quads, cells = split_grid(xs, ys, exists, cut_x, cut_y)
+    deep = thickness[cells[:, 0], cells[:, 1]]
+    friction = FRICTION_ON_SHEET if sheet else FRICTION_ON_BASE
+    below = np.maximum(deep - foundation.floor.thickness_m, 0.0)
+    slip = friction * 2400.0 * STANDARD_GRAVITY_M_S2 * deep + PASSIVE_N_M3 * below**2 / 2 / np.maximum(2 * below, 0.3)
+    strain = DRYING_STRAIN + EXPANSION_1_K * TEMP_DROP_K
+    modulus = aci_318_19.concrete_modulus_pa(strength_pa=strength_pa) * RELAXATION
+    body = PlaneStress.of(nodes, quads, thickness_m=deep, e_pa=modulus, nu=POISSON, support_pa_m=slip / SLIP_AT_M, slip_pa=slip)
+    drying = DRYING_STRAIN * np.minimum(foundation.floor.thickness_m / deep, 1.0)
+    solution = body.solve(free_strain=-(drying + EXPANSION_1_K * TEMP_DROP_K), tolerance=1e-3)
+    rupture = aci_318_19.rupture_modulus_pa(strength_pa=strength_pa)
+    return Restraint(
+        corners=nodes[quads],
+        index=np.maximum(solution.principal, 0.0) / rupture,
+        opening_m=tuple(_opening(nodes, quads, cells, xs, ys, solution, cut) for cut in cuts),
+        rupture_pa=rupture,
+        friction=friction,
+        strain=strain,
+    )
+
+
+def _cells(foundation: Foundation, cuts: tuple[Cut, ...]) -> tuple[Floats, Floats, NDArray[np.bool_], Floats]:
+    """Grid lines through every corner and cut, filled to a step that keeps the number of cells in bounds."""
+    low_x, low_y, high_x, high_y = foundation.region.bounds
+    step = max(0.3, float(np.sqrt((high_x - low_x) * (high_y - low_y) / _MOST_CELLS)))
+    corners = shapely.get_coordinates(foundation.region)
+    lines = []
+    for axis, (low, high) in enumerate(((low_x, high_x), (low_y, high_y))):
+        fixed = [low, high, *corners[:, axis], *(cut.start[axis] for cut in cuts if cut.vertical is (axis == 0))]
+        at = np.unique(np.round(fixed, 4))
+        at = at[np.concatenate([[True], np.diff(at) > 0.02])]
+        filled = [np.linspace(a, b, max(1, int(np.ceil((b - a) / step))) + 1)[:-1] for a, b in pairwise(at)]
+        lines.append(np.concatenate([*filled, [at[-1]]]))
+    xs, ys = lines
+    middle_x, middle_y = np.meshgrid((xs[1:] + xs[:-1]) / 2, (ys[1:] + ys[:-1]) / 2, indexing="ij")
+    middles = np.stack([middle_x.ravel(), middle_y.ravel()], axis=1)
+    inside = np.asarray(shapely.contains_xy(foundation.region, middles[:, 0], middles[:, 1])).reshape(middle_x.shape)
+    return xs, ys, inside, np.maximum(foundation.thickness_m(middles).reshape(middle_x.shape), 1e-3)
+
+
+def _parted(
+    xs: Floats, ys: Floats, exists: NDArray[np.bool_], cuts: tuple[Cut, ...], depth_m: float, thickness: Floats
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    p, q = exists.shape
+    cut_x, cut_y = np.zeros((p - 1, q), dtype=bool), np.zeros((p, q - 1), dtype=bool)
+    middle_x, middle_y = (xs[1:] + xs[:-1]) / 2, (ys[1:] + ys[:-1]) / 2
+    deepest = depth_m / aci_302_1r.EFFECTIVE_DEPTH + INCH_M / 16
+    for cut in cuts:
+        (x1, y1), (x2, y2) = sorted([cut.start, cut.end])
+        if abs(x1 - x2) < 1e-4:
+            i = int(np.argmin(np.abs(xs - x1)))
+            if 0 < i < p:
+                on = (middle_y > min(y1, y2)) & (middle_y < max(y1, y2))
+                cut_x[i - 1] |= on & (np.maximum(thickness[i - 1], thickness[i]) <= deepest)
+        elif abs(y1 - y2) < 1e-4:
+            j = int(np.argmin(np.abs(ys - y1)))
+            if 0 < j < q:
+                on = (middle_x > x1) & (middle_x < x2)
+                cut_y[:, j - 1] |= on & (np.maximum(thickness[:, j - 1], thickness[:, j]) <= deepest)
+    return cut_x, cut_y
+
+
+def _opening(
+    nodes: Floats, quads: NDArray[np.int64], cells: NDArray[np.int64], xs: Floats, ys: Floats, solution: PlaneStressSolution, cut: Cut
+) -> float:
+    """Mean gap across a line between the cells at its two sides; 0 for a line that is not parted."""
+    axis = 0 if cut.vertical else 1
+    lines = xs if axis == 0 else ys
+    number = int(np.argmin(np.abs(lines - cut.start[axis])))
+    low, high = sorted((cut.start[1 - axis], cut.end[1 - axis]))
+    middles = nodes[quads].mean(axis=1)
+    along = (middles[:, 1 - axis] > low) & (middles[:, 1 - axis] < high)
+    before, after = along & (cells[:, axis] == number - 1), along & (cells[:, axis] == number)
+    if not (before.any() and after.any()):
+        return 0.0
+    near_corners, far_corners = ((1, 2), (0, 3)) if axis == 0 else ((2, 3), (0, 1))
+    u = solution.displacement[:, axis]
+    gap = u[quads[after][:, far_corners]].mean() - u[quads[before][:, near_corners]].mean()
+    return max(float(gap), 0.0)

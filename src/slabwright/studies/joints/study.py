@@ -1,0 +1,320 @@
+"""The study of joints: lines, depth, order, what they lose, and how hard each panel pulls."""
+
+from dataclasses import dataclass
+
+import shapely
+
+from slabwright.errors import Infeasible, MissingInput
+from slabwright.geometry.foundation import Foundation, PartKind
+from slabwright.model.job import Job
+from slabwright.model.supply import JointKind
+from slabwright.results.check import Ask, Check
+from slabwright.results.lines import QuantityLine, Task, Trade
+from slabwright.results.notes import Notes
+from slabwright.sources import practice
+from slabwright.standards import aashto_1993, aci_302_1r, aci_318_19
+from slabwright.studies import shape
+from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
+from slabwright.studies.joints.layout import propose
+from slabwright.studies.joints.options import Option, options
+from slabwright.studies.joints.order import saw_order, sawing_hours
+from slabwright.studies.joints.present import present
+from slabwright.studies.joints.restraint import Restraint, restraint
+from slabwright.study import Done, Inputs, Result, Stage, Study
+from slabwright.units import INCH_M, LENGTH, PSI_PA, Family, format_quantity
+
+SAW_SPEED_M_H = 45.0
+"""One walk-behind saw, wet, in green concrete, lines set out beforehand: about 150 ft an hour; common practice, no source."""
+BLADE_WIDTH_M = INCH_M / 8
+BLADE_LIFE_M = 1500.0
+"""Metres of cut that a blade for green concrete gives; common practice, no source."""
+_ASSUMED_STRENGTH_PA = 3000 * PSI_PA
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointLine:
+    """One line as the saw operator reads it.
+
+    Attributes
+    ----------
+    name : str
+        ``J1`` is sawn first.
+    start, end : tuple
+        [m]
+    kind : JointKind
+    depth_m, lost_m, opening_m : float
+        Depth of cut; length over pads and strips, where it is no joint; expected opening. [m]
+    """
+
+    name: str
+    start: tuple[float, float]
+    end: tuple[float, float]
+    kind: JointKind
+    depth_m: float
+    lost_m: float
+    opening_m: float
+
+    @property
+    def length_m(self) -> float:
+        """Length of cut. [m]"""
+        return float(shapely.Point(self.start).distance(shapely.Point(self.end)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointsResult(Result):
+    """Lines in the order of sawing and what they leave.
+
+    Attributes
+    ----------
+    joints : tuple of JointLine
+    options : tuple of Option
+        The chosen layout first.
+    restraint : Restraint
+        In-plane stress with the lines cut.
+    panel_index : tuple of float
+        Largest tension over strength in each panel of the chosen layout.
+    sawing_h : float
+        From first to last cut. [h]
+    """
+
+    joints: tuple[JointLine, ...]
+    options: tuple[Option, ...]
+    restraint: Restraint
+    panel_index: tuple[float, ...]
+    sawing_h: float
+
+
+def run(inputs: Inputs, done: Done) -> JointsResult:
+    """Lay out the joints of the floor."""
+    job = inputs.job
+    foundation = done[shape.STUDY].foundation
+    ground = JointGround.of(job, foundation)
+    try:
+        best = propose(ground)
+    except Infeasible as none:
+        raise MissingInput(f"no joint layout fits this floor: {none} Widen the spacing in [joints], or unpin a line.") from none
+    choices = options(ground, best)
+    cuts = best.layout.cuts
+    depth = cut_depth_m(job, ground)
+    strength = job.mix.strength_pa if job.mix is not None else _ASSUMED_STRENGTH_PA
+    pull = restraint(foundation, cuts, depth, strength, sheet=job.retarder is not None)
+    order = saw_order(cuts, foundation.region.bounds)
+    lines = tuple(
+        JointLine(
+            name=f"J{number}",
+            start=cuts[i].start,
+            end=cuts[i].end,
+            kind=job.joints.kind,
+            depth_m=depth,
+            lost_m=cuts[i].lost,
+            opening_m=pull.opening_m[i],
+        )
+        for number, i in enumerate(order, start=1)
+    )
+    speed = job.crew.saw_speed_m_h or SAW_SPEED_M_H
+    hours = sawing_hours([line.length_m for line in lines], speed, job.crew.n_saws)
+    index = pull.largest_in(best.layout.pieces)
+    notes = Notes()
+    _check_panels(choices[0], ground, notes)
+    _check_lost(lines, foundation, notes)
+    _check_pull(best.layout.pieces, index, notes)
+    _say_the_rest(job, notes, hours, speed)
+    return JointsResult(
+        answer=_answer(job.family, choices, lines),
+        lines=_quantities(lines, job.family),
+        joints=lines,
+        options=choices,
+        restraint=pull,
+        panel_index=index,
+        sawing_h=hours,
+        **notes.as_fields(),
+    )
+
+
+def cut_depth_m(job: Job, ground: JointGround) -> float:
+    """Depth of every line: what the job asks for, else the rule for its saw in the thickest part of the floor. [m]"""
+    saw = aci_302_1r.SawKind.EARLY_ENTRY if job.joints.kind is JointKind.EARLY_ENTRY else aci_302_1r.SawKind.CONVENTIONAL
+    return job.joints.depth_m or aci_302_1r.saw_depth_m(thickness_m=ground.thickest_m(), saw=saw)
+
+
+def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
+    allowed = min(ground.cap_m, ground.wishes.spacing_thicknesses * ground.thickest_m())
+    notes.at_most(
+        "spacing",
+        "Longest panel side",
+        "floor",
+        found=option.longest_side_m,
+        limit=allowed + 1e-4,
+        suffix="m",
+        clause=aci_302_1r.JOINT_SPACING,
+        remedy="Add a line, or accept a crack in that panel.",
+    )
+    notes.at_most(
+        "aspect",
+        "Long side of a panel over its short",
+        "floor",
+        found=option.aspect,
+        limit=aci_302_1r.GREATEST_ASPECT,
+        suffix="",
+        clause=aci_302_1r.PANEL_ASPECT,
+        remedy="Add a line across the long panel.",
+    )
+    for x, y in option.proposal.unserved:
+        notes.tasks.append(
+            Task(
+                what="Tie two No.5 (H16) bars 4 ft (1.2 m) long across the re-entrant corner, at most 2 in. (50 mm) from it: "
+                "no joint runs from it.",
+                who="steel fixer",
+                when="before the sheet is walked on",
+                where=f"corner at x {x:.2f} m, y {y:.2f} m",
+            )
+        )
+    if option.proposal.trial.yielded:
+        notes.ask(
+            Ask.ENGINEER,
+            f"No layout meets every rule here: {option.proposal.trial.yielded}. Is that accepted, or is the floor to change?",
+            "joints",
+            aci_302_1r.RE_ENTRANT,
+        )
+
+
+def _check_lost(lines: tuple[JointLine, ...], foundation: Foundation, notes: Notes) -> None:
+    """A cut over a pad or strip is no joint; what would free it."""
+    for line in lines:
+        track = shapely.LineString([line.start, line.end])
+        for part in foundation.parts:
+            if part.kind not in (PartKind.PAD, PartKind.STRIP) or track.intersection(part.skirt).length < 0.05:
+                continue
+            effective = aci_302_1r.effective_cut(cut_m=line.depth_m, local_thickness_m=part.depth_m)
+            notes.at_least(
+                f"{line.name}.{part.name}",
+                f"Depth of cut over {part.kind.value} {part.name}",
+                f"joint {line.name}",
+                required=aci_302_1r.EFFECTIVE_DEPTH,
+                provided=effective,
+                suffix="",
+                clause=aci_302_1r.SAW_DEPTH,
+                remedy=_free(track, part.skirt, part.kind),
+            )
+
+
+def _free(track: shapely.LineString, skirt: shapely.Geometry, kind: PartKind) -> str:
+    (x1, y1), (x2, y2) = track.coords[0], track.coords[-1]
+    low_x, low_y, high_x, high_y = shapely.bounds(skirt)
+    upright = abs(x1 - x2) < abs(y1 - y2)
+    at, low, high = (x1, low_x, high_x) if upright else (y1, low_y, high_y)
+    back, ahead = at - low + CLEARANCE_M, high - at + CLEARANCE_M
+    shift, sign = (back, 1) if back < ahead else (ahead, -1)
+    way = {(True, 1): "+x", (True, -1): "-x", (False, 1): "+y", (False, -1): "-y"}[(upright, sign)]
+    what = "Move the pad" if kind is PartKind.PAD else "Move the strip"
+    by = f"{format_quantity(shift, LENGTH, Family.US)} ({format_quantity(shift, LENGTH, Family.SI)})"
+    return f"{what} {by} towards {way}, or put bars across the line there."
+
+
+def _check_pull(pieces: tuple[shapely.Polygon, ...], index: tuple[float, ...], notes: Notes) -> None:
+    worst = max(range(len(index)), key=index.__getitem__)
+    centre = pieces[worst].centroid
+    notes.checks.append(
+        Check(
+            key="pull",
+            name="Tension of drying and cooling against strength",
+            where=f"panel at x {centre.x:.1f} m, y {centre.y:.1f} m",
+            demand=index[worst],
+            capacity=1.0,
+            suffix="",
+            clause=aci_318_19.RUPTURE,
+            method=practice("in-plane solution with subgrade drag"),
+            spread=0.4,
+            remedy="Closer lines, a mix that shrinks less, or bars that hold the crack tight.",
+        )
+    )
+    notes.assume(
+        "joints",
+        "Panels are reckoned with 400 millionths of drying, 10 K (18 °F) of cooling and the relief that creep gives in a year.",
+        practice("first-year shrinkage of an indoor floor"),
+    )
+
+
+def _say_the_rest(job: Job, notes: Notes, hours: float, speed: float) -> None:
+    if job.crew.saw_speed_m_h is None:
+        said = format_quantity(speed, LENGTH, job.family, unit="ft" if job.family is Family.US else "m", digits=2)
+        notes.assume("crew.saw_speed", f"One saw cuts {said} an hour.", practice("walk-behind saw in green concrete"))
+    notes.tasks.append(
+        Task(
+            what=f"Saw in the order of the names, J1 first, about {hours:.1f} h in all.",
+            who="saw operator",
+            when="as soon as a trial cut does not ravel",
+            where="floor",
+        )
+    )
+    notes.caution(
+        "Cutting concrete raises silica dust: cut wet, and indoors or with a hand-held saw wear a respirator as the safety rules ask."
+    )
+    notes.caution("Concrete shrinks and may crack beside a joint all the same; the engineer decides what steel or joint each panel needs.")
+
+
+def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine, ...]) -> str:
+    best = choices[0]
+    unit = "ft" if family is Family.US else "m"
+    length = format_quantity(best.length_m, LENGTH, family, unit=unit, digits=3)
+    panels = len(best.layout.pieces)
+    if not lines:
+        return "The floor is small enough to need *no* joint."
+    lost = "clear of every pad and strip"
+    if best.lost_m > 0.02:
+        lost = f"{format_quantity(best.lost_m, LENGTH, family, unit=unit, digits=2)} of it over thick concrete, where a cut does not work"
+    blind = next((one for one in choices[1:] if not one.proposal.trial.dead), None)
+    even = "" if blind is not None or best.lost_m > 0.02 else "; an even grid is already right"
+    depth = format_quantity(lines[0].depth_m, LENGTH, family)
+    return f"Saw *{length}* in {len(lines)} lines, {depth} deep, for {panels} panels, {lost}{even}."
+
+
+def _quantities(lines: tuple[JointLine, ...], family: Family) -> tuple[QuantityLine, ...]:
+    length = sum(line.length_m for line in lines)
+    if not lines:
+        return ()
+    depth = lines[0].depth_m
+    filler = length * depth * BLADE_WIDTH_M
+    unit = "ft" if family is Family.US else "m"
+    return (
+        QuantityLine(
+            key="joints.saw",
+            item=f"Saw-cut, {format_quantity(depth, LENGTH, family)} deep",
+            quantity=length,
+            suffix="m",
+            unit=unit,
+            trade=Trade.JOINTS,
+            basis=f"{len(lines)} lines as laid out",
+            clause=aci_302_1r.SAW_DEPTH,
+        ),
+        QuantityLine(
+            key="joints.filler",
+            item="Joint filler or sealant",
+            quantity=filler,
+            suffix="m3",
+            unit="gal" if family is Family.US else "L",
+            trade=Trade.JOINTS,
+            basis=f"saw-cut x depth x {format_quantity(BLADE_WIDTH_M, LENGTH, family)} blade; to fill the cut, no waste",
+            clause=aashto_1993.SEALANT_SHAPE,
+        ),
+        QuantityLine(
+            key="joints.blades",
+            item="Saw blades for green concrete",
+            quantity=float(-(-length // BLADE_LIFE_M)),
+            suffix="",
+            trade=Trade.JOINTS,
+            basis="one blade to 1,500 m (5,000 ft) of cut",
+            clause=practice("blade wear in green concrete"),
+        ),
+    )
+
+
+STUDY = Study(
+    key="joints",
+    question="Where do we cut so that it cracks there?",
+    stage=Stage.DESIGN,
+    run=run,
+    present=present,
+    reads=frozenset({"family", "codes", "floor", "edge", "pipes", "embeds", "retarder", "joints", "mix", "crew"}),
+    needs=(shape.STUDY,),
+)
