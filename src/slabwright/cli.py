@@ -77,14 +77,14 @@ def parser() -> argparse.ArgumentParser:
 
 def _plan(options: argparse.Namespace) -> int:
     from slabwright.app import load_job, plan_job, write_plan
-    from slabwright.outputs.words import state_mark
+    from slabwright.outputs.marks import mark_text
 
     inputs, warnings = load_job(options.job)
     _print_findings(str(options.job), warnings)
     plan = plan_job(inputs, on_start=_progress)
     _clear_progress()
     for outcome in plan.outcomes.values():
-        print(f"{state_mark(outcome.state)} {outcome.study.question}")
+        print(f"{mark_text(outcome.state)} {outcome.study.question}")
         print(f"  {_sentence(outcome.result)}")
     written = write_plan(plan, options.out or options.job.parent)
     print()
@@ -109,7 +109,8 @@ def _new(options: argparse.Namespace) -> int:
 
 def _explain(options: argparse.Namespace) -> int:
     from slabwright.app import find_check, load_job, plan_job
-    from slabwright.outputs.words import check_words
+    from slabwright.outputs.marks import mark_text
+    from slabwright.outputs.words import check_text
 
     inputs, warnings = load_job(options.job)
     _print_findings(str(options.job), warnings)
@@ -119,9 +120,11 @@ def _explain(options: argparse.Namespace) -> int:
         _list_checks(plan)
         return 0
     study, check = find_check(plan, options.check)
-    words = check_words(check, inputs.job.family)
+    words = check_text(check, inputs.job.family)
     print(study.question)
-    print(f"{words.mark} {words.name}, {words.where}: {words.demand} against {words.capacity}, ratio {words.ratio}, {words.state}")
+    print(
+        f"{mark_text(check.state)} {words.name}, {words.where}: {words.demand} against {words.limit}, ratio {words.ratio}, {words.state.value}"
+    )
     for step in check.steps:
         if step.note:
             print(f"\n  {step.note}")
@@ -139,11 +142,11 @@ def _explain(options: argparse.Namespace) -> int:
 
 
 def _list_checks(plan: "Plan") -> None:
-    from slabwright.outputs.words import state_mark
+    from slabwright.outputs.marks import mark_text
 
     for study, result in plan.results():
         for check in result.checks:
-            print(f"{state_mark(check.state)} {study.key}.{check.key}  {check.ratio:.2f}  {check.name}, {check.where}")
+            print(f"{mark_text(check.state)} {study.key}.{check.key}  {check.ratio:.2f}  {check.name}, {check.where}")
 
 
 def _reckon(options: argparse.Namespace) -> int:

@@ -63,7 +63,7 @@ def test_a_job_at_the_published_minimums_holds():
         ("mix.strength", {"mix": Mix(strength_pa=3500 * PSI_PA, exposure=("F2",))}),
         ("mix.water", {"mix": Mix(strength_pa=4500 * PSI_PA, exposure=("F2",), w_cm=0.50)}),
         ("mix.air.least", {"mix": Mix(strength_pa=4500 * PSI_PA, exposure=("F2",), w_cm=0.45, air=0.03)}),
-        ("B1.embedment", {"embeds": (Embed(name="B1", kind=EmbedKind.ANCHOR_BOLT, line=((0.1, 0.1),), embedment_m=5 * INCH_M),)}),
+        ("embeds.0.embedment", {"embeds": (Embed(name="B1", kind=EmbedKind.ANCHOR_BOLT, line=((0.1, 0.1),), embedment_m=5 * INCH_M),)}),
     ],
 )
 def test_one_thing_short_of_its_minimum_does_not_hold(key, part):

@@ -34,3 +34,11 @@ def mark_svg(state: State, size: float = 16.0, mode: Mode = Mode.SCREEN) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" class="mark" role="img" aria-label="{state.value}" '
         f'viewBox="0 0 {size:g} {size:g}" width="{size:g}" height="{size:g}">{shape}</svg>'
     )
+
+
+def mark_text(state: State) -> str:
+    """The mark as one character, for a terminal: square, half square, crossed square, circle, dash."""
+    return _CHARACTERS[state]
+
+
+_CHARACTERS = {State.HOLDS: "■", State.NEAR: "◧", State.FAILS: "⧄", State.ASK: "○", State.WAITING: "–"}

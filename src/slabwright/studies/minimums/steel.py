@@ -41,12 +41,12 @@ def check_steel(job: Job, notes: Notes) -> None:
             clause=irc.SLAB_STEEL,
             remedy="Use lower chairs.",
         )
-    for embed in job.embeds:
+    for number, embed in enumerate(job.embeds):
         if embed.kind is EmbedKind.ANCHOR_BOLT:
             rule = irc.sill_bolts(plate_length_m=1.83)
-            where = f"bolts {embed.name}"
+            key, where = f"embeds.{number}", embed.name
             notes.at_least(
-                f"{embed.name}.diameter",
+                f"{key}.diameter",
                 "Diameter of sill bolts",
                 where,
                 required=rule.diameter_m,
@@ -55,7 +55,7 @@ def check_steel(job: Job, notes: Notes) -> None:
                 clause=irc.ANCHOR_BOLTS,
             )
             notes.at_least(
-                f"{embed.name}.embedment",
+                f"{key}.embedment",
                 "Embedment of sill bolts",
                 where,
                 required=rule.embedment_m,
@@ -65,7 +65,7 @@ def check_steel(job: Job, notes: Notes) -> None:
             )
             if embed.max_spacing_m is not None:
                 notes.at_most(
-                    f"{embed.name}.spacing",
+                    f"{key}.spacing",
                     "Spacing of sill bolts",
                     where,
                     found=embed.max_spacing_m,
