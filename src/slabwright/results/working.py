@@ -13,7 +13,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cache, lru_cache, reduce
 from types import CodeType
 from typing import Any
 
@@ -112,7 +112,34 @@ class Working:
         return number
 
 
+class Sweep(Working):
+    """The same formulas over arrays of cases at once, to find what governs; keeps no steps.
+
+    Values may be arrays that broadcast against each other; results are arrays of their common shape. A function is fit
+    for it when its working has no branch on a value: ``min`` and ``max`` choose element by element.
+    """
+
+    def line(self, formula: str, unit: str = "", /, note: str = "", **values: float | tuple[float, str]) -> float:  # noqa: ARG002 - one interface
+        """Evaluate one formula for every case."""
+        numbers = {symbol: value[0] if isinstance(value, tuple) else value for symbol, value in values.items()}
+        found: float = eval(_compiled(formula.partition("=")[2].strip()), _array_namespace(), numbers)  # noqa: S307 - formulas are this program's own text
+        return found
+
+
 _NAMESPACE: dict[str, Any] = {"__builtins__": {}, **_FUNCTIONS}
+
+
+@cache
+def _array_namespace() -> dict[str, Any]:
+    import numpy as np
+
+    own = {
+        name: getattr(np, "arc" + name[1:] if name == "atan" else name) for name in _FUNCTIONS if name not in ("min", "max", "ln", "abs")
+    }
+    return {
+        "__builtins__": {}, **own, "ln": np.log, "abs": np.abs,
+        "min": lambda *values: reduce(np.minimum, values), "max": lambda *values: reduce(np.maximum, values),
+    }  # fmt: skip
 
 
 @lru_cache(maxsize=4096)

@@ -7,10 +7,10 @@ from types import MappingProxyType
 
 from slabwright.errors import OutOfRange
 from slabwright.reckon import published
-from slabwright.sources import Basis, Clause, Source
+from slabwright.sources import Basis, Clause
+from slabwright.standards.aci_318_19 import ACI_318_19
 from slabwright.units import INCH_M, PSI_PA
 
-ACI_318_19 = Source("ACI 318-19", "Building Code Requirements for Structural Concrete (ACI 318-19)")
 EXPOSURE_LIMITS = Clause(ACI_318_19, "Table 19.3.2.1", Basis.QUOTED)
 SULFATE_CLASSES = Clause(ACI_318_19, "Table 19.3.1.1", Basis.TEXT_SEEN)
 AIR_CONTENT = Clause(ACI_318_19, "Table 19.3.3.1", Basis.MEMORY)

@@ -8,9 +8,9 @@ from types import MappingProxyType
 from slabwright.errors import OutOfRange
 from slabwright.reckon import published
 from slabwright.sources import Basis, Clause, Source
+from slabwright.standards.en_1992_1_1 import EN_1992_1_1
 
 EN_206 = Source("EN 206", "EN 206:2013, Concrete: specification, performance, production and conformity")
-EN_1992_1_1 = Source("EN 1992-1-1", "EN 1992-1-1:2004, Eurocode 2: design of concrete structures, part 1-1")
 MIX_LIMITS = Clause(EN_206, "Table F.1, recommended values", Basis.MEMORY)
 COVER = Clause(EN_1992_1_1, "4.4.1 and Table 4.4N, structural class S4", Basis.MEMORY)
 COVER_AGAINST_GROUND = Clause(EN_1992_1_1, "4.4.1.3(4), recommended values", Basis.MEMORY)
