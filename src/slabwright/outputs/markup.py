@@ -9,9 +9,14 @@ Point = tuple[float, float]
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
+def printable(text: str) -> str:
+    """Text without the control characters and half characters that neither XML nor a typesetter takes."""
+    return _NOT_XML.sub(" ", text)
+
+
 def escaped(text: str) -> str:
-    """Text that is safe between tags and in an attribute; characters that XML forbids become a space."""
-    return escape(_NOT_XML.sub(" ", text))
+    """Text that is safe between tags and in an attribute."""
+    return escape(printable(text))
 
 
 def number(value: float) -> str:

@@ -13,6 +13,7 @@ from slabwright.results.picture import Area, Circle, DimensionLine, Hatch, Item,
 _HALO = 0.26
 _HALO_ON_LINE = 0.6
 _SMALLEST_CIRCLE = 0.7
+_SMALLEST_DASHED_CIRCLE = 5.0
 _MAP_STEPS = 96
 
 
@@ -101,8 +102,8 @@ class Pen:
     def _line(self, item: Line) -> None:
         element = named(f'<path d="{self._ring(item.points, closed=item.closed)}"/>', item.label)
         if STYLES[item.layer].double:
-            self._add(self._stroke(item.layer, weight=5.0 * item.weight, dashed=item.dashed), element)
-            self._add(self._stroke(item.layer, weight=2.6 * item.weight, name="paper"), element)
+            self._add(self._stroke(item.layer, weight=4.2 * item.weight, dashed=item.dashed), element)
+            self._add(self._stroke(item.layer, weight=2.2 * item.weight, name="paper"), element)
             return
         if item.layer is Layer.CONTOUR:
             self._add(self._stroke(item.layer, weight=3.0 * item.weight, name="paper"), element)
@@ -150,7 +151,7 @@ class Pen:
                 f'class="{layer_class(item.layer)}" fill="{fill}" stroke="{self._line_colour(item.layer)}" stroke-width="0.3"', element
             )
         else:
-            self._add(self._stroke(item.layer, dashed=item.dashed), element)
+            self._add(self._stroke(item.layer, dashed=item.dashed and radius > _SMALLEST_DASHED_CIRCLE), element)
 
     def _dimension(self, frame: DimensionFrame) -> None:
         lines = "".join(path(line) for line in (frame.line, *frame.extensions))

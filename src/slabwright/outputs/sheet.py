@@ -17,7 +17,7 @@ from slabwright.study import Plan
 from slabwright.units import FOOT_M, INCH_M, Family
 
 POINTS_PER_M = 72.0 / INCH_M
-CAUTION = "Figures here check sizes against published rules; they do not replace the licensed engineer or the local building department, who decide."
+CAUTION = "Sizes here are checked against published rules; the licensed engineer and the local building department decide."
 TITLE_BLOCK_HEIGHT = 58.0
 
 

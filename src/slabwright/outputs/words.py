@@ -134,12 +134,21 @@ def _length_spelling(sizes: Sequence[float], largest: float, family: Family) -> 
             return Spelling("m", lambda value: f"{value:,.3f}".rstrip("0").rstrip("."))
         return Spelling("mm", lambda value: format_number(value * 1000, 3))
     if largest >= 36 * INCH_M:
-        return Spelling("", lambda value: format_feet_inches(value) if value else "0")
+        return Spelling("", _feet_inches)
     if largest and largest < INCH_M / 16:
         return Spelling("mil", lambda value: format_number(value / INCH_M * 1000, 3))
     if all(abs(size / _EIGHTH_M - round(size / _EIGHTH_M)) < 0.15 for size in sizes):
         return Spelling("in", _inches)
     return Spelling("in", lambda value: format_number(value / INCH_M, 3))
+
+
+def _feet_inches(value_m: float) -> str:
+    """Feet and inches even below 3 ft, beside longer ones."""
+    if abs(value_m) >= 36 * INCH_M or abs(value_m) < _EIGHTH_M / 2:
+        return format_feet_inches(value_m) if value_m else "0"
+    feet, inches = divmod(Fraction(round(abs(value_m) / _EIGHTH_M), 8), 12)
+    sign = "-" if value_m < 0 else ""
+    return f"{sign}{feet}'-{_inches(float(inches) * INCH_M)}\""
 
 
 def _inches(value_m: float) -> str:
@@ -153,7 +162,7 @@ def dimension_text(value_m: float, family: Family) -> str:
     """A dimension as a drawing carries it: feet and inches to 1/8 in., or millimetres without a unit."""
     if family is Family.US:
         return format_feet_inches(value_m)
-    return f"{round(value_m * 1000):,}".replace(",", " ")
+    return f"{round(value_m * 1000):,}".replace(",", "\u202f")
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +192,7 @@ def check_text(check: Check, family: Family) -> CheckText:
     pair = (check.demand, check.capacity)
     written = spelling(pair, check.suffix, family)
     demand, limit = (written.with_unit(value) for value in pair)
-    if demand == limit and abs(check.ratio - 1.0) > 1e-3 and check.suffix == "m":
+    if demand == limit and check.suffix == "m" and (check.state is State.FAILS or abs(check.ratio - 1.0) > 1e-3):
         written = _plain_spelling(LENGTH, "in" if family is Family.US else "mm", family)
         demand, limit = (written.with_unit(value) for value in pair)
     return CheckText(
@@ -196,7 +205,7 @@ def check_text(check: Check, family: Family) -> CheckText:
         clause=str(check.clause),
         method=str(check.method) if check.method is not None else "",
         governing=check.governing,
-        remedy=check.remedy,
+        remedy=check.remedy if check.state is not State.HOLDS else "",
     )
 
 
@@ -243,9 +252,19 @@ def _column_text(column: Column, cells: Sequence[Cell], family: Family) -> tuple
     return heading, words, bool(numbers)
 
 
+def order_unit(line: QuantityLine, family: Family) -> str:
+    """The unit a thing is ordered in: its own where the line names one; runs in whole feet or metres."""
+    if line.unit or not line.suffix:
+        return line.unit
+    if line.suffix == "m":
+        long = abs(line.quantity) >= 1.0
+        return ("ft" if long else "in") if family is Family.US else ("m" if long else "mm")
+    return shown_unit(line.suffix, line.quantity, family)
+
+
 def line_text(line: QuantityLine, family: Family) -> str:
     """The quantity of an order line with its unit."""
-    return quantity_text(line.quantity, line.suffix, family, line.unit)
+    return quantity_text(line.quantity, line.suffix, family, order_unit(line, family))
 
 
 def percent_text(fraction: float) -> str:

@@ -1,0 +1,129 @@
+"""The pour book: every answer on paper, opened by a page that can be read standing up.
+
+The text of a plan is handed to the typesetter as data and never as markup, so that no name can change the book. The
+same plan gives the same bytes.
+"""
+
+import json
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from slabwright import __version__
+from slabwright.outputs.atomic import write_atomically
+from slabwright.outputs.chapters import chapter, clean, workings
+from slabwright.outputs.metrics import shortened
+from slabwright.outputs.reading import assumptions_to_confirm, questions_to_ask, sources_cited, tally
+from slabwright.outputs.sheet import CAUTION, Paper
+from slabwright.outputs.words import day_text
+from slabwright.results.check import State
+from slabwright.study import Plan
+from slabwright.units import Family
+
+_PAPERS = {Paper.LETTER: "us-letter", Paper.A4: "a4"}
+_TEXT_MARGIN = 54.0
+
+
+def write_book(plan: Plan, path: Path | str, *, paper: Paper | None = None) -> Path:
+    """Write the pour book as a tagged PDF."""
+    return write_atomically(path, book_pdf(plan, paper=paper))
+
+
+def book_pdf(plan: Plan, *, paper: Paper | None = None) -> bytes:
+    """The pour book as PDF.
+
+    Parameters
+    ----------
+    plan : Plan
+    paper : Paper, optional
+        Letter for US units and A4 for SI where not given.
+    """
+    return typeset_pdf("book.typ", {"book.json": book_data(plan, paper=paper)})
+
+
+def typeset_pdf(template: str, data: dict[str, Any]) -> bytes:
+    """Typeset one of the house's templates with data by file name.
+
+    The result is tagged and declares itself accessible (PDF/UA-1). A name in letters that the book's font lacks cannot
+    be declared so; the book is then set without the declaration.
+    """
+    import font_source_sans_pro
+    import typst
+
+    sources = {"main": files("slabwright.outputs").joinpath("templates", template).read_bytes()}
+    sources |= {name: json.dumps(content, ensure_ascii=False).encode() for name, content in data.items()}
+    fonts = [str(Path(font_source_sans_pro.font_files_ttf["SourceSansPro"]).parent)]
+    compiled: Any = typst.compile
+    try:
+        pdf = compiled(sources, format="pdf", font_paths=fonts, ignore_system_fonts=True, pdf_standards=["ua-1"])
+    except typst.TypstError as error:
+        if "could not be displayed" not in str(error):
+            raise
+        pdf = compiled(sources, format="pdf", font_paths=fonts, ignore_system_fonts=True)
+    return bytes(pdf)
+
+
+def book_data(plan: Plan, *, paper: Paper | None = None) -> dict[str, Any]:
+    """Everything the template prints, as plain data."""
+    job = plan.inputs.job
+    family = job.family
+    paper = paper or Paper.page(family)
+    width = paper.size(landscape=False)[0] - 2 * _TEXT_MARGIN
+    chapters = [chapter(outcome, family, width) for outcome in plan.outcomes.values()]
+    day = plan.inputs.site.today
+    name = clean(job.name) or "Unnamed job"
+    return {
+        "paper": _PAPERS.get(paper, "a4"),
+        "region": "us" if family is Family.US else "gb",
+        "title": f"Pour book: {name}",
+        "job": name,
+        "running": shortened(name, 0.7 * width, 8.0),
+        "unsettled": [one["label"] for one in chapters if one["state"] == State.FAILS.value],
+        "date": [day.year, day.month, day.day] if day else None,
+        "subtitle": f"Pour book, {day_text(day, family)}. Checked against {job.codes}.",
+        "imprint": clean(f"job file {job.digest[:12] or 'without digest'}, slabwright {__version__}, {job.codes}"),
+        "codes": clean(str(job.codes)),
+        "caution": CAUTION,
+        "tally": [[state.value, count] for state, count in tally(plan).items() if count],
+        "first": _first(plan),
+        "chapters": chapters,
+        "asks": _asks(plan),
+        "confirm": [
+            {"statement": clean(one.statement), "where": clean(one.where), "clause": clean(str(one.clause))}
+            for one in assumptions_to_confirm(plan)
+        ],
+        "workings": workings(plan),
+        "sources": [
+            {
+                "key": clean(source.key),
+                "title": clean(source.title),
+                "places": [clean(f"{clause.locator} [{clause.basis.value}]") for clause in clauses],
+            }
+            for source, clauses in sources_cited(plan).items()
+        ],
+    }
+
+
+def _first(plan: Plan) -> list[str]:
+    """What must be settled first, in a line each: who is to be asked how much, how much is to be confirmed."""
+    lines = []
+    asked = [f"{to.value} {len(items)}" for to, items in questions_to_ask(plan).items()]
+    if asked:
+        lines.append(f"Questions to ask first: {', '.join(asked)}.")
+    confirm = len(assumptions_to_confirm(plan))
+    if confirm:
+        what = "1 value" if confirm == 1 else f"{confirm} values"
+        lines.append(f"Confirm {what} that the job file does not state.")
+    return lines
+
+
+def _asks(plan: Plan) -> list[dict[str, Any]]:
+    return [
+        {
+            "to": f"Ask {to.value}",
+            "items": [
+                {"question": clean(one.question), "where": clean(one.where), "clause": clean(str(one.clause or ""))} for _, one in items
+            ],
+        }
+        for to, items in questions_to_ask(plan).items()
+    ]

@@ -1,0 +1,188 @@
+"""One study as a chapter of the book: plain data with all text ready to be set."""
+
+import re
+from collections.abc import Sequence
+from typing import Any
+
+from slabwright.outputs.look import Mode
+from slabwright.outputs.markup import printable
+from slabwright.outputs.reading import Alike, alike
+from slabwright.outputs.sheet import SCALES, standard_scale
+from slabwright.outputs.svg import document, fitted
+from slabwright.outputs.words import answer_runs, check_text, formula_runs, line_text, percent_text, table_text, typeset
+from slabwright.results.check import State
+from slabwright.results.lines import QuantityLine
+from slabwright.results.picture import Picture
+from slabwright.results.table import Table
+from slabwright.study import Outcome, Plan, Waiting
+from slabwright.units import Family
+
+Chapter = dict[str, Any]
+
+_PICTURE_HEIGHT = 380.0
+_SECTION_HEIGHT = 250.0
+_SHOWN_OF_ONE_NAME = 10
+_PLACES_SHOWN = 8
+_WIDE_CELL = 22
+_LONG_WORD = re.compile(r"\S{26,}")
+
+
+def clean(text: str) -> str:
+    """Text for the typesetter: real fractions, nothing unprintable, long words that may break."""
+    return _LONG_WORD.sub(lambda match: "\u200b".join(re.findall(r".{1,12}", match[0])), typeset(printable(text)))
+
+
+def chapter(outcome: Outcome, family: Family, width: float) -> Chapter:
+    """Everything the book says about one question.
+
+    Parameters
+    ----------
+    outcome : Outcome
+    family : Family
+    width : float
+        Of the text on the page, in points.
+    """
+    result = outcome.result
+    head: Chapter = {
+        "label": f"study-{outcome.study.key}",
+        "question": clean(outcome.study.question),
+        "state": outcome.state.value,
+        "reason": "",
+        "answer": [],
+        **{part: [] for part in ("cautions", "pictures", "checks", "more", "tables", "lines", "tasks", "asks", "assumptions")},
+    }
+    if isinstance(result, Waiting):
+        return head | {"reason": clean(_sentence(result.reason))}
+    shown = outcome.presentation()
+    groups, more = _worth_showing(alike(result.checks), family)
+    return head | {
+        "answer": [[clean(text), strong] for text, strong in answer_runs(result.answer)],
+        "cautions": [clean(one.text + (f" ({one.clause})" if one.clause else "")) for one in result.cautions],
+        "pictures": [_picture(picture, family, width) for picture in shown.pictures],
+        "checks": [_check(group, family) for group in groups],
+        "more": more,
+        "tables": [_table(table, family) for table in shown.tables],
+        "lines": [_line(line, family) for line in result.lines],
+        "tasks": [
+            {"what": clean(one.what), "who": clean(one.who), "when": clean(one.when), "where": clean(one.where)} for one in result.tasks
+        ],
+        "asks": [
+            {"to": one.to.value, "question": clean(one.question), "where": clean(one.where), "clause": clean(str(one.clause or ""))}
+            for one in result.referrals
+        ],
+        "assumptions": [
+            {"statement": clean(one.statement), "where": clean(one.where), "clause": clean(str(one.clause))} for one in result.assumptions
+        ],
+    }
+
+
+def _sentence(text: str) -> str:
+    """A reason as a sentence."""
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")
+
+
+def workings(plan: Plan) -> list[dict[str, Any]]:
+    """Every check that recorded its calculation, by study; checks alike in all but place are worked once."""
+    family = plan.inputs.job.family
+    worked = []
+    for study, result in plan.results():
+        groups = [group for group in alike(result.checks) if group.check.steps]
+        if groups:
+            worked.append(
+                {"question": clean(study.question), "checks": [_check(group, family) | {"steps": _steps(group)} for group in groups]}
+            )
+    return worked
+
+
+def _steps(group: Alike) -> list[dict[str, Any]]:
+    return [
+        {
+            "note": clean(step.note),
+            "symbols": _runs(step.symbols),
+            "substituted": _runs(step.substituted),
+            "result": clean(str(step.result)),
+        }
+        for step in group.check.steps
+    ]
+
+
+def _runs(formula: str) -> list[list[Any]]:
+    return [[clean(text), low] for text, low in formula_runs(formula)]
+
+
+def _worth_showing(groups: Sequence[Alike], family: Family) -> tuple[list[Alike], list[str]]:
+    """All checks that do not plainly hold and the closest of the others; how many more of each name hold."""
+    by_name: dict[str, list[Alike]] = {}
+    for group in groups:
+        by_name.setdefault(group.check.name, []).append(group)
+    kept: set[int] = set()
+    more = []
+    for name, members in by_name.items():
+        ranked = sorted(members, key=lambda one: -one.check.ratio)
+        close = [one for place, one in enumerate(ranked) if place < _SHOWN_OF_ONE_NAME or one.check.state is not State.HOLDS]
+        kept |= {id(one) for one in close}
+        rest = ranked[len(close) :]
+        if rest:
+            low, high = (check_text(one.check, family).ratio for one in (rest[-1], rest[0]))
+            more.append(clean(f"{name}: {len(rest)} more hold, with ratios from {low} to {high}; the appendix works them all."))
+    return [group for group in groups if id(group) in kept], more
+
+
+def _check(group: Alike, family: Family) -> dict[str, Any]:
+    words = check_text(group.check, family)
+    places = ", ".join(group.places[:_PLACES_SHOWN])
+    if len(group.places) > _PLACES_SHOWN:
+        places += f" and {len(group.places) - _PLACES_SHOWN} more alike"
+    return {
+        "name": clean(words.name),
+        "where": clean(places),
+        "demand": clean(words.demand),
+        "limit": clean(words.limit),
+        "ratio": words.ratio,
+        "state": words.state.value,
+        "clause": clean(words.clause),
+        "method": clean(words.method if group.check.method in (None, group.check.clause) else f"method: {words.method}"),
+        "governing": clean(words.governing),
+        "remedy": clean(words.remedy),
+    }
+
+
+def _line(line: QuantityLine, family: Family) -> dict[str, Any]:
+    waste = f"{percent_text(line.waste)}: {line.waste_reason}" if line.waste else line.waste_reason
+    return {
+        "item": clean(line.item),
+        "quantity": clean(line_text(line, family)),
+        "basis": clean(line.basis),
+        "waste": clean(waste),
+        "clause": clean(str(line.clause or "")),
+        "part": bool(line.part_of),
+    }
+
+
+def _table(table: Table, family: Family) -> dict[str, Any]:
+    head, rows, numeric = table_text(table, family)
+    longest = [max((len(row[place]) for row in rows), default=0) for place in range(len(head))]
+    return {
+        "title": clean(table.title),
+        "head": [clean(cell) for cell in head],
+        "rows": [[clean(cell) for cell in row] for row in rows],
+        "numeric": list(numeric),
+        "columns": [length > _WIDE_CELL for length in longest],
+        "note": clean(table.note),
+    }
+
+
+def _picture(picture: Picture, family: Family, width: float) -> dict[str, Any]:
+    """One drawing as SVG in its width on the page; plans and sections are true to a standard scale."""
+    true = picture.key.startswith(("plan", "section"))
+    scales = [scale.points_per_m for scale in SCALES[family]] if true else []
+    height = _SECTION_HEIGHT if picture.key.startswith("section") else _PICTURE_HEIGHT
+    drawn = fitted(picture, family, width=width, height=height, scales=scales)
+    return {
+        "svg": document(drawn.at(0, 0), drawn.width, drawn.height, picture.alt or picture.title, mode=Mode.PAPER),
+        "width": min(round(drawn.width, 2), width),
+        "title": clean(picture.title),
+        "alt": printable(picture.alt or picture.title) or "drawing",
+        "scale": standard_scale(drawn.scale, family).label if true else "",
+        "notes": [clean(note) for note in picture.notes],
+    }
