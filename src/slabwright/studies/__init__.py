@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from slabwright.studies import minimums
+from slabwright.studies import joints, minimums, shape
 from slabwright.study import Study
 
-STUDIES: tuple[Study[Any], ...] = (minimums.STUDY,)
+STUDIES: tuple[Study[Any], ...] = (shape.STUDY, minimums.STUDY, joints.STUDY)
