@@ -174,6 +174,10 @@ def _positions(
     taken = set[str]()
     for number, table in enumerate(tables or ()):
         places = table.places()
+        if table.names is not None and len(table.names) != len(places):
+            text = f"holds {len(table.names)} names for {len(places)} positions; give one for each, or use name."
+            faults.append(((section, number, "names"), text))
+            continue
         for index, place in enumerate(places):
             if table.names is not None:
                 label = table.names[index]
@@ -203,7 +207,7 @@ def _posts(file: JobFile, pads: Sequence[Pad], places: dict[tuple[str, int], Pat
     standing = {pad.name: pad.at for pad in pads}
     for number, table in enumerate(file.posts or ()):
         if table.on == ALL_PADS:
-            table.names, table.at = tuple(standing), tuple(standing.values())
+            table.names, table.at = table.names or tuple(standing), tuple(standing.values())
         elif table.on is not None:
             for index, name in enumerate(table.on):
                 if name not in standing and file.pads is not None:

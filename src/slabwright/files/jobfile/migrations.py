@@ -15,7 +15,7 @@ STEPS: Mapping[int, Callable[[Document], Document]] = MappingProxyType({})
 def edition_of(document: Document) -> int:
     """The edition a document says it is; a silent or unreadable one counts as the present."""
     number = document.get("schema", CURRENT)
-    return number if isinstance(number, int) and not isinstance(number, bool) else CURRENT
+    return number if isinstance(number, int) and not isinstance(number, bool) and number >= 1 else CURRENT
 
 
 def migrated(document: Document, steps: Mapping[int, Callable[[Document], Document]] = STEPS, current: int = CURRENT) -> Document:

@@ -29,11 +29,11 @@ def faults_of_ring(ring: Ring) -> list[str]:
         return repeated
     shape = shapely.Polygon(ring)
     extent_m = math.dist(shape.bounds[:2], shape.bounds[2:])
+    if shape.convex_hull.area <= 1e-9 * extent_m**2:
+        return ["encloses no area; its points lie on one line. Give the corners in order, going round."]
     crossings = [] if shape.is_valid else _crossings(ring)
     if crossings:
         return [*crossings[:_TOLD], *(["crosses itself at more places."] if len(crossings) > _TOLD else [])]
-    if shape.area <= 1e-9 * extent_m**2:
-        return ["encloses no area; its points lie on one line. Give the corners in order, going round."]
     if not shape.is_valid:
         return [f"is no simple shape: {shapely.is_valid_reason(shape).lower()}. Give the corners in order, going round."]
     return []

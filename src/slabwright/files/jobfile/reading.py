@@ -5,6 +5,7 @@ import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+from itertools import islice
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -17,15 +18,18 @@ from slabwright.files.jobfile.migrations import CURRENT, edition_of, migrated
 from slabwright.files.jobfile.paths import key_path
 from slabwright.files.jobfile.positions import Path, line_of, lines_of
 from slabwright.files.jobfile.site_rules import doubts_of, faults_of
-from slabwright.files.jobfile.trade import JobTable, completed, inner_table, unusual, written_of
+from slabwright.files.jobfile.trade import JobTable, clashes_in, completed, inner_table, unusual, written_of
 from slabwright.files.jobfile.written import toml
 from slabwright.model.job import Job
 from slabwright.results.check import Assumption
 from slabwright.sources import practice
 from slabwright.units import Family
 
-LARGEST_FILE = 4_000_000
+LARGEST_FILE = 1_000_000
+_MOST_ENTRIES = 5_000
+_MOST_TOLD = 200
 _MOST_SYNTAX_FAULTS = 20
+_DEEP_KEY = re.compile(r"""^[ \t]*\[{0,2}[ \t]*(?:[\w"'-]+[ \t]*\.[ \t]*){40}""", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +125,9 @@ def _findings(faults: Iterable[tuple[Path, str]], lines: dict[Path, int], *, war
 def _document(text: str) -> tuple[dict[str, Any], str, list[Finding]]:
     """What the text says in TOML, the text without the lines that are none, and what is wrong with those."""
     findings: list[Finding] = []
+    if deep := _DEEP_KEY.search(text):
+        message = "a key has more than forty parts; a job file has at most three."
+        return {}, "", [Finding(where="the file", message=message, line=text.count("\n", 0, deep.start()) + 1)]
     while True:
         try:
             return tomllib.loads(text), text, findings
@@ -158,20 +165,34 @@ def _tables(document: dict[str, Any], *, complete: bool) -> tuple[JobFile | None
 
     A section with a fault is put aside, so that the others can still be checked against each other.
     """
-    faults: list[tuple[Path, str]] = []
-    unsound: set[str] = set()
-    while True:
-        try:
-            return JobFile.model_validate(document), unsound, faults
-        except ValidationError as error:
-            bad = {str(one["loc"][0]) for one in error.errors() if one["loc"]}
-            if not unsound:
-                missing = [] if complete else ["missing"]
-                faults = [fault for one in error.errors() if one["type"] not in missing for fault in _faults(one)]
-        if "floor" in bad or bad <= unsound:
-            return None, unsound | bad, faults
-        unsound |= bad
-        document = {key: value for key, value in document.items() if key not in bad}
+    faults, document = _too_many(document)
+    if any(not path for path, _ in faults):
+        return None, set(), faults
+    if complete:
+        faults += islice(clashes_in(JobFile, document), _MOST_TOLD)
+    unsound = {str(path[0]) for path, _ in faults}
+    try:
+        file = JobFile.model_validate(document)
+    except ValidationError as error:
+        told = [one for one in error.errors() if complete or one["type"] != "missing"]
+        faults += [fault for one in told[:_MOST_TOLD] for fault in _faults(one)]
+        if len(told) > _MOST_TOLD:
+            faults.append(((), f"has {len(told) - _MOST_TOLD:,} more mistakes like these."))
+        unsound |= {str(one["loc"][0]) for one in error.errors()}
+    if "floor" in unsound:
+        return None, unsound, faults
+    if unsound:
+        file = JobFile.model_validate({key: value for key, value in document.items() if key not in unsound})
+    return file, unsound, faults
+
+
+def _too_many(document: dict[str, Any]) -> tuple[list[tuple[Path, str]], dict[str, Any]]:
+    """Lists and files longer than any job, told at once and put aside, so that nobody waits for them."""
+    if len(document) > _MOST_TOLD:
+        return [((), f"holds {len(document):,} tables; a job file has at most {len(JobFile.model_fields)}.")], {}
+    long = {key: len(value) for key, value in document.items() if isinstance(value, list) and len(value) > _MOST_ENTRIES}
+    faults: list[tuple[Path, str]] = [((key,), f"has {count:,} entries; up to {_MOST_ENTRIES:,} are taken.") for key, count in long.items()]
+    return faults, {key: value for key, value in document.items() if key not in long}
 
 
 def _faults(error: ErrorDetails) -> list[tuple[Path, str]]:

@@ -82,14 +82,17 @@ class _Plan:
 
 def _holes(plan: _Plan) -> Iterator[Fault]:
     holes = [shapely.Polygon(ring) for ring in plan.job.floor.block_outs]
+    around = plan.outline.buffer(_TOUCH_M) if holes else plan.outline
+    shapely.prepare(around)
+    near = shapely.STRtree(holes)
     for number, hole in enumerate(holes):
         path: Path = ("floor", "block_outs", number)
         if not plan.outline.intersects(hole):
             yield path, "lies outside the floor; move it inside the outline or leave it out."
-        elif not plan.outline.buffer(_TOUCH_M).contains(hole):
+        elif not around.contains(hole):
             yield path, "crosses the outline; a block-out lies inside the floor. Draw a notch as part of the outline instead."
-        for other in range(number):
-            if holes[other].intersection(hole).area > _TOUCH_M**2:
+        for other in near.query(hole, predicate="intersects").tolist():
+            if other < number and holes[other].intersection(hole).area > _TOUCH_M**2:
                 yield path, f"overlaps block-out {other + 1}; make one of the two."
 
 
@@ -135,7 +138,7 @@ def _pads(plan: _Plan, places: Places) -> Iterator[Fault]:
             told.add(depth)
             thin = f"the floor is {plan.text(job.floor.thickness_m)} thick"
             yield depth, f"{plan.text(pad.depth_m)} is shallower than the floor; {thin}. Depth counts from the top of the floor."
-        if not plan.outline.intersects(bottom) or plan.outline.intersection(bottom).area < _TOUCH_M**2:
+        if not plan.outline.contains(bottom) and plan.outline.intersection(bottom).area < _TOUCH_M**2:
             yield path, f"pad {pad.name} at {place(pad.at)} lies outside the floor; move it so that it meets the outline."
         if pad.outside_top_m is not None and pad.outside_top_m >= pad.depth_m:
             yield (
@@ -211,8 +214,10 @@ def _size(plan: _Plan) -> Iterator[Fault]:
 def _overhangs(plan: _Plan, places: Places) -> Iterator[Fault]:
     reaches: dict[Path, list[tuple[str, float]]] = {}
     for number, (pad, bottom) in enumerate(zip(plan.job.pads, plan.bottoms, strict=True)):
+        if pad.outside_top_m is not None or plan.outline.contains(bottom) or not plan.outline.intersects(bottom):
+            continue
         outside = bottom.difference(plan.outline)
-        if pad.outside_top_m is None and plan.outline.intersects(bottom) and outside.area > _TOUCH_M * bottom.length:
+        if outside.area > _TOUCH_M * bottom.length:
             reach_m = max(plan.outline.distance(shapely.Point(corner)) for corner in shapely.get_coordinates(outside))
             reaches.setdefault(places["pads", number], []).append((pad.name, reach_m))
     for path, pads in reaches.items():
@@ -228,11 +233,11 @@ def _overhangs(plan: _Plan, places: Places) -> Iterator[Fault]:
 def _pipes_in_pads(plan: _Plan, places: Places) -> Iterator[Fault]:
     if not plan.sound("pipes", "pads"):
         return
+    near = shapely.STRtree(plan.bottoms)
     for number, pipe in enumerate(plan.job.pipes):
         line = shapely.Point(pipe.run[0]) if len(pipe.run) == 1 else shapely.LineString(pipe.run)
-        for pad, bottom in zip(plan.job.pads, plan.bottoms, strict=True):
-            if line.distance(bottom) >= pipe.diameter_m / 2:
-                continue
+        for index in sorted(near.query(line, predicate="dwithin", distance=pipe.diameter_m / 2).tolist()):
+            pad = plan.job.pads[index]
             if len(pipe.run) > 1 and pipe.depth_m is not None and pipe.depth_m >= pad.depth_m:
                 continue
             yield (

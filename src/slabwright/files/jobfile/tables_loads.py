@@ -1,13 +1,15 @@
 """Tables of the job file about posts and walls and what they carry."""
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Annotated, Any
 
 from slabwright.files.jobfile.assembled import assembled
+from slabwright.files.jobfile.positions import Path
 from slabwright.files.jobfile.shapes import Points, Ring, Size
 from slabwright.files.jobfile.tables_shape import Placed
-from slabwright.files.jobfile.trade import JobTable, Trade, about, needed
+from slabwright.files.jobfile.trade import JobTable, Trade, about, needed, one_of
 from slabwright.files.jobfile.values import Choice, Flag, Listed, Quantity, Sign, Text, Whole
 from slabwright.files.jobfile.written import Faults, Refused, Written, shown
 from slabwright.model.loads import Anchor, BaseFixity, LoadCase, Reaction, Tributary, Wall
@@ -185,20 +187,10 @@ class PostTable(Placed):
     tributary: TributaryTable | None = about("The roof it carries, in place of loads.")
     anchor: AnchorTable | None = about("Its anchor rods.")
 
-    def faults(self) -> Any:
-        """What is wrong between its keys, each with its place."""
-        given = [key for key in ("on", "at", "grid") if getattr(self, key) is not None]
-        if not given:
-            yield (), 'has no place; write on = "P1" for the pad it stands on, or at = ["15 ft", "9 ft"].'
-        for extra in given[1:]:
-            yield (extra,), f"stands beside {given[0]}; keep one of the two."
-        if self.on is not None and self.names is not None and self.on != ALL_PADS and len(self.names) != len(self.on):
-            yield ("names",), f"holds {len(self.names)} names for {len(self.on)} posts; give one for each, or leave it out."
-        if self.on == ALL_PADS and self.names is not None:
-            yield ("names",), "stands beside all pads; posts on all pads carry the pads' names."
-        if self.on is None:
-            yield from self.miscounted()
-        if self.loads is not None and self.tributary is not None:
+    @classmethod
+    def clashes(cls, raw: Mapping[str, object]) -> Iterator[tuple[Path, str]]:
+        yield from one_of(raw, "on", "at", "grid", example='on = "P1" for the pad it stands on, or at = ["15 ft", "9 ft"]')
+        if "loads" in raw and "tributary" in raw:
             yield ("tributary",), "stands beside loads; keep one of the two."
 
 

@@ -1,13 +1,12 @@
 """Tables of the job file about place, ground and shape."""
 
-from typing import Annotated, Any
-
-from pydantic import model_validator
-from pydantic_core import PydanticCustomError
+from collections.abc import Iterator, Mapping
+from typing import Annotated
 
 from slabwright.files.jobfile.assembled import assembled
+from slabwright.files.jobfile.positions import Path
 from slabwright.files.jobfile.shapes import Area, Areas, Fall, Grid, Point, Points, Ring, Size, Slope
-from slabwright.files.jobfile.trade import JobTable, Trade, about, needed
+from slabwright.files.jobfile.trade import JobTable, Trade, about, needed, one_of
 from slabwright.files.jobfile.values import Choice, Flag, Listed, Number, PerCent, Quantity, Sign, Text, TimeZone, Whole
 from slabwright.model import concrete, ground, job, loads
 from slabwright.sources import practice
@@ -254,34 +253,12 @@ class Placed(JobTable):
     at: Annotated[Ring | None, Points()] = about("Centre, or a list of centres.")
     grid: Annotated[Ring | None, Grid()] = about("Centres at the crossings of grid lines.")
 
-    @model_validator(mode="after")
-    def _check(self) -> "Placed":
-        if faults := list(self.faults()):
-            raise PydanticCustomError("refused", "{text}", {"text": faults[0][1], "faults": tuple(faults)})
-        return self
-
-    def faults(self) -> Any:
-        """What is wrong between its keys, each with its place."""
-        yield from one_of(self, "at", "grid", 'at = [["15 ft", "9 ft"]]')
-        yield from self.miscounted()
-
-    def miscounted(self) -> Any:
-        """A fault unless there are as many names as positions."""
-        count = len(self.places())
-        if self.names is not None and count and len(self.names) != count:
-            yield ("names",), f"holds {len(self.names)} names for {count} positions; give one for each, or use name."
+    @classmethod
+    def clashes(cls, raw: Mapping[str, object]) -> Iterator[tuple[Path, str]]:
+        yield from one_of(raw, "at", "grid", example='at = [["15 ft", "9 ft"]]')
 
     def places(self) -> tuple[Point, ...]:
         return self.at or self.grid or ()
-
-
-def one_of(table: JobTable, first: str, second: str, example: str) -> Any:
-    """A fault unless exactly one of two keys is there."""
-    there = [key for key in (first, second) if getattr(table, key) is not None]
-    if not there:
-        yield (), f"has neither {first} nor {second}; write {example}."
-    elif len(there) == 2:
-        yield (second,), f"stands beside {first}; keep one of the two."
 
 
 class PadTable(Placed):
@@ -296,6 +273,7 @@ class PadTable(Placed):
         "Below the floor, the top of the part outside the form line; at outside grade if silent."
     )
 
-    def faults(self) -> Any:
-        yield from super().faults()
-        yield from one_of(self, "size", "diameter", 'size = "2.5 ft x 2.5 ft"')
+    @classmethod
+    def clashes(cls, raw: Mapping[str, object]) -> Iterator[tuple[Path, str]]:
+        yield from super().clashes(raw)
+        yield from one_of(raw, "size", "diameter", example='size = "2.5 ft x 2.5 ft"')

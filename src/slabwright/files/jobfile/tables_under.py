@@ -1,13 +1,12 @@
 """Tables of the job file about what lies under and in the slab: services, fixings, base, sheet, steel."""
 
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Any
 
-from pydantic import model_validator
-from pydantic_core import PydanticCustomError
-
 from slabwright.files.jobfile.assembled import assembled
+from slabwright.files.jobfile.positions import Path
 from slabwright.files.jobfile.shapes import Fall, Points, Ring, Size
-from slabwright.files.jobfile.trade import JobTable, Trade, about, needed
+from slabwright.files.jobfile.trade import JobTable, Trade, about, needed, one_of
 from slabwright.files.jobfile.values import Choice, Flag, Fraction, Listed, Number, Quantity, Sign, Text, Whole
 from slabwright.model import ground, steel
 from slabwright.sources import practice
@@ -153,12 +152,10 @@ class MeshTable(JobTable):
         "Between the chairs it stands on."
     )
 
-    @model_validator(mode="after")
-    def _check(self) -> "MeshTable":
-        if self.sheet is not None and self.roll is not None:
-            text = "stands beside sheet; keep one of the two."
-            raise PydanticCustomError("refused", "{text}", {"text": text, "faults": ((("roll",), text),)})
-        return self
+    @classmethod
+    def clashes(cls, raw: Mapping[str, object]) -> Iterator[tuple[Path, str]]:
+        if "sheet" in raw and "roll" in raw:
+            yield ("roll",), "stands beside sheet; keep one of the two."
 
     def built(self) -> steel.Mesh:
         size = self.roll or self.sheet or (0.0, 0.0)
@@ -199,16 +196,9 @@ class BarsTable(JobTable):
     ] = about("Of the steel.")
     only: Annotated[tuple[str, ...] | None, Listed(Text("P1", most=40))] = about("Pads or strips they belong to; all if silent.")
 
-    @model_validator(mode="after")
-    def _check(self) -> "BarsTable":
-        if (self.count is None) == (self.spacing is None):
-            text = (
-                "has neither count nor spacing; write count = 2."
-                if self.count is None
-                else "has both count and spacing; keep one of the two."
-            )
-            raise PydanticCustomError("refused", "{text}", {"text": text, "faults": (((), text),)})
-        return self
+    @classmethod
+    def clashes(cls, raw: Mapping[str, object]) -> Iterator[tuple[Path, str]]:
+        yield from one_of(raw, "count", "spacing", example="count = 2")
 
     def built(self) -> steel.Bars:
         return assembled(steel.Bars, self, n_bars=self.count, stock_lengths_m=self.stock)

@@ -1,6 +1,6 @@
 """What the trade takes for granted: values filled in where a job file is silent, each told as an assumption."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, get_args, get_origin
 
@@ -58,6 +58,11 @@ class JobTable(BaseModel):
 
     model_config = ConfigDict(extra="forbid", arbitrary_types_allowed=True, hide_input_in_errors=True)
 
+    @classmethod
+    def clashes(cls, raw: Mapping[str, object]) -> Iterator[tuple[Path, str]]:  # noqa: ARG003 - most tables have none
+        """What is wrong between the keys of a table as it stands in the file, each with its place in the table."""
+        yield from ()
+
 
 def about(description: str, *, alias: str | None = None) -> Any:
     """A key that may be left out."""
@@ -90,6 +95,30 @@ def inner_table(info: FieldInfo) -> type[JobTable] | None:
             return one
         found += get_args(one)
     return None
+
+
+def one_of(raw: Mapping[str, object], *keys: str, example: str) -> Iterator[tuple[Path, str]]:
+    """A fault unless exactly one of some keys is there."""
+    there = [key for key in keys if key in raw]
+    if not there:
+        *most, last = keys
+        yield (), f"has neither {', '.join(most)} nor {last}; write {example}."
+    for extra in there[1:]:
+        yield (extra,), f"stands beside {there[0]}; keep one of the two."
+
+
+def clashes_in(kind: type[JobTable], raw: object, path: Path = ()) -> Iterator[tuple[Path, str]]:
+    """The clashes of a table as it stands in the file and of every table inside it."""
+    if not isinstance(raw, dict):
+        return
+    yield from (((*path, *inner), message) for inner, message in kind.clashes(raw))
+    for name, info in kind.model_fields.items():
+        key, inside = info.alias or name, inner_table(info)
+        if inside is None or key not in raw:
+            continue
+        entries = enumerate(raw[key]) if isinstance(raw[key], list) else [(None, raw[key])]
+        for number, one in entries:
+            yield from clashes_in(inside, one, (*path, key) if number is None else (*path, key, number))
 
 
 def tables_in(table: JobTable, path: Path = ()) -> Iterator[tuple[Path, JobTable]]:
