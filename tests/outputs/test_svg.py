@@ -8,7 +8,7 @@ import pytest
 from slabwright.outputs.labels import Box
 from slabwright.outputs.lettering import extent, lettered
 from slabwright.outputs.look import Mode, layer_class
-from slabwright.outputs.marks import mark_svg
+from slabwright.outputs.marks import mark_svg, mark_text
 from slabwright.outputs.svg import TEXT_SIZES, drawing, fitted, picture_svg
 from slabwright.results.check import State
 from slabwright.results.picture import Area, Circle, DimensionLine, Hatch, Layer, Leader, Line, Mark, Note, Picture, Scale
@@ -205,6 +205,18 @@ def test_values_of_a_legend_keep_clear_of_each_other() -> None:
     assert len(text) < 25
 
 
+def test_bands_of_unequal_width_take_equal_shares_of_the_legend() -> None:
+    """Bands 0 to 0.2, 0.2 to 1 and 1 to 1.5: three pieces of one width, each of one colour."""
+    scale = Scale(title="tension over strength", low=0.0, high=1.5, suffix="", levels=(0.2, 1.0, 9.0), banded=True)
+    area = Area(layer=Layer.MAP, outline=((0.0, 0.0), (1.0, 0.0), (1.0, 1.0)), value=0.5)
+    svg = picture_svg(Picture(key="m", title="t", items=(area,), scale=scale), Family.SI)
+    widths = [float(width) for width in re.findall(r'<rect [^>]* width="([\d.]+)" height="[\d.]+" fill="#', svg)]
+
+    assert 3 == len(widths)
+    assert pytest.approx(widths[0]) == widths[1] == widths[2]
+    assert ["0", "1.5", "0.2", "1"] == words(svg)[1:]
+
+
 @pytest.mark.parametrize("state", State)
 def test_every_state_has_its_mark(state: State) -> None:
     svg = mark_svg(state)
@@ -212,6 +224,10 @@ def test_every_state_has_its_mark(state: State) -> None:
 
     assert state.value == ET.fromstring(svg).get("aria-label")
     assert ["pad P1"] == words(picture_svg(picture, Family.US))
+
+
+def test_every_state_has_a_character_of_its_own() -> None:
+    assert len(State) == len({mark_text(state) for state in State})
 
 
 def test_the_words_of_a_mark_do_not_cover_it() -> None:

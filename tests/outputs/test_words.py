@@ -6,21 +6,9 @@ from decimal import Decimal
 
 import pytest
 
-from slabwright.outputs.words import (
-    STATE_SIGNS,
-    answer_runs,
-    check_text,
-    day_text,
-    dimension_text,
-    formula_runs,
-    line_text,
-    money_text,
-    percent_text,
-    quantity_text,
-    spelling,
-    table_text,
-    typeset,
-)
+from slabwright.outputs.numbers import day_text, dimension_text, money_text, percent_text, quantity_text, spelling
+from slabwright.outputs.typography import answer_runs, formula_runs, typeset
+from slabwright.outputs.words import check_text, line_text, table_text
 from slabwright.results.check import Check, State
 from slabwright.results.lines import QuantityLine, Trade
 from slabwright.results.table import Column, Table
@@ -168,7 +156,3 @@ def test_money_percent_and_days() -> None:
         day_text(date(2031, 4, 9), Family.SI),
         day_text(None, Family.SI),
     )
-
-
-def test_every_state_has_a_shape_of_its_own() -> None:
-    assert len(State) == len(set(STATE_SIGNS.values()))

@@ -13,9 +13,9 @@ from slabwright import __version__
 from slabwright.outputs.atomic import write_atomically
 from slabwright.outputs.chapters import chapter, clean, workings
 from slabwright.outputs.metrics import shortened
+from slabwright.outputs.numbers import day_text
 from slabwright.outputs.reading import assumptions_to_confirm, questions_to_ask, sources_cited, tally
 from slabwright.outputs.sheet import CAUTION, Paper
-from slabwright.outputs.words import day_text
 from slabwright.results.check import State
 from slabwright.study import Plan
 from slabwright.units import Family

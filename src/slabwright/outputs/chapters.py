@@ -6,10 +6,12 @@ from typing import Any
 
 from slabwright.outputs.look import Mode
 from slabwright.outputs.markup import printable
+from slabwright.outputs.numbers import percent_text
 from slabwright.outputs.reading import Alike, alike
 from slabwright.outputs.sheet import SCALES, standard_scale
 from slabwright.outputs.svg import document, fitted
-from slabwright.outputs.words import answer_runs, check_text, formula_runs, line_text, percent_text, table_text, typeset
+from slabwright.outputs.typography import answer_runs, formula_runs, typeset
+from slabwright.outputs.words import check_text, line_text, table_text
 from slabwright.results.check import State
 from slabwright.results.lines import QuantityLine
 from slabwright.results.picture import Picture

@@ -13,7 +13,8 @@ from itertools import accumulate, pairwise
 from slabwright.outputs.labels import Bounds, Box, Label, Placed, placed_label, shifts_around
 from slabwright.outputs.look import STYLES
 from slabwright.outputs.metrics import balanced, text_width
-from slabwright.outputs.words import dimension_text, typeset
+from slabwright.outputs.numbers import dimension_text
+from slabwright.outputs.typography import typeset
 from slabwright.results.picture import Area, Circle, DimensionLine, Item, Layer, Leader, Line, Mark, Note, Picture
 from slabwright.units import Family
 

@@ -19,7 +19,7 @@ from slabwright.outputs.sheet import (
     street_mark,
 )
 from slabwright.outputs.svg import TEXT_SIZES, Footprint, bare_scale, document, drawing, footprint
-from slabwright.outputs.words import typeset
+from slabwright.outputs.typography import typeset
 from slabwright.results.picture import Picture
 from slabwright.study import Plan, Waiting
 from slabwright.units import Family

@@ -12,7 +12,7 @@ from slabwright import __version__
 from slabwright.outputs.look import Mode, colour
 from slabwright.outputs.markup import number, rectangle, text
 from slabwright.outputs.metrics import shortened, text_width, wrapped
-from slabwright.outputs.words import day_text
+from slabwright.outputs.numbers import day_text
 from slabwright.study import Plan
 from slabwright.units import FOOT_M, INCH_M, Family
 

@@ -11,9 +11,10 @@ from typing import Any
 
 from slabwright.outputs.atomic import write_atomically
 from slabwright.outputs.markup import printable
+from slabwright.outputs.numbers import day_text
 from slabwright.outputs.reading import assumptions_to_confirm, quantity_lines
 from slabwright.outputs.sheet import CAUTION
-from slabwright.outputs.words import check_text, day_text, order_unit
+from slabwright.outputs.words import check_text, order_unit
 from slabwright.results.lines import QuantityLine, Trade
 from slabwright.study import Plan
 from slabwright.units import DIMENSIONS, Family, printed_unit

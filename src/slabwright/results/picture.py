@@ -144,7 +144,8 @@ class Mark:
 class Scale:
     """Legend of a map: the value at 0 and at 1 of the map scale, and the contour values drawn.
 
-    ``title`` says what is mapped; ``suffix`` is the unit of the values.
+    ``title`` says what is mapped; ``suffix`` is the unit of the values. ``banded`` is True where each band between two
+    levels has one colour and all bands take equal shares of the map scale, whatever their width in value.
     """
 
     title: str
@@ -152,6 +153,7 @@ class Scale:
     high: float
     suffix: str
     levels: tuple[float, ...] = ()
+    banded: bool = False
 
 
 Item = Line | Area | Circle | Note | DimensionLine | Leader | Mark
