@@ -2,6 +2,7 @@
 
 import io
 import re
+from dataclasses import replace
 from datetime import date
 from functools import cache
 
@@ -13,8 +14,9 @@ from slabwright.outputs.book import book_data, book_pdf, write_book
 from slabwright.outputs.chapters import chapter, clean
 from slabwright.outputs.sheet import Paper
 from slabwright.results.check import State
-from slabwright.study import Study
+from slabwright.study import Done, Inputs, Presentation, Result, Study
 from slabwright.units import Family
+from tests.outputs.pictures import section_picture
 from tests.outputs.plans import AFTER, ALL, EMPTY, FAILS, HOSTILE, LONG, MAP, NASTY, SHAPE, WAITS, plan
 
 
@@ -132,9 +134,23 @@ def test_checks_that_do_not_hold_are_never_summed_up() -> None:
 def test_the_drawings_are_in_it_with_words_for_who_cannot_see_them() -> None:
     data = chapter(plan(SHAPE).outcomes["shape"], Family.US, 504.0)
 
-    assert ["Plan of the slab", "Section through the edge", "Section through a pad"] == [one["title"] for one in data["pictures"]]
-    assert all(one["alt"] and one["svg"].startswith("<svg") and one["width"] <= 504 for one in data["pictures"])
-    assert all("in = 1 ft" in one["scale"] or "in = 20 ft" in one["scale"] for one in data["pictures"])
+    assert ["Plan of the slab", "Section through the edge", "Section through a pad"] == [
+        one["title"] for row in data["pictures"] for one in row
+    ]
+    assert all(one["alt"] and one["svg"].startswith("<svg") and one["width"] <= 504 for row in data["pictures"] for one in row)
+    assert all("in = 1 ft" in one["scale"] or "in = 20 ft" in one["scale"] for row in data["pictures"] for one in row)
+
+
+def test_numbered_pictures_of_one_kind_stand_side_by_side() -> None:
+    def show(inputs: Inputs, done: Done, result: Result) -> Presentation:
+        keys = ("layout", "option-1", "option-2", "option-3", "other-4")
+        return Presentation(pictures=tuple(replace(section_picture(), key=key, title=key) for key in keys))
+
+    made = plan(replace(EMPTY, present=show))
+
+    rows = chapter(made.outcomes["nothing"], Family.US, 504.0)["pictures"]
+    assert [["layout"], ["option-1", "option-2"], ["option-3"], ["other-4"]] == [[one["title"] for one in row] for row in rows]
+    assert rows[1][0]["width"] <= 244
 
 
 def test_the_book_is_tagged_and_named() -> None:
@@ -255,6 +271,7 @@ def test_a_study_without_pictures_or_checks_is_only_its_answer() -> None:
 def test_words_too_long_for_a_column_may_break() -> None:
     assert "\u200b" in clean("x" * 60)
     assert "plain words" == clean("plain words")
+    assert "tolerances.\u200bthickness_\u200bminus_\u200bsingle" == clean("tolerances.thickness_minus_single")
 
 
 def test_the_book_is_written_whole(tmp_path) -> None:  # type: ignore[no-untyped-def]

@@ -58,7 +58,13 @@ def test_inches_that_are_no_eighths_are_written_in_decimals() -> None:
     """A settlement of 0.32 in is not 3/8 in."""
     written = spelling([0.32 * INCH_M, 1.0 * INCH_M], "m", Family.US)
 
-    assert "0.32 in" == written.with_unit(0.32 * INCH_M)
+    assert ("0.32 in", "1.00 in") == (written.with_unit(0.32 * INCH_M), written.with_unit(INCH_M))
+
+
+def test_sheets_read_in_mils_and_openings_in_inches() -> None:
+    """A retarder is 10 mil thick; a joint opens 0.0276 in."""
+    assert "10 mil" == spelling([0.010 * INCH_M, 0.006 * INCH_M], "m", Family.US).with_unit(0.010 * INCH_M)
+    assert "0.0276 in" == spelling([0.0276 * INCH_M], "m", Family.US).with_unit(0.0276 * INCH_M)
 
 
 def test_dimensions_on_a_drawing() -> None:

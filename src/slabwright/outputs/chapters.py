@@ -23,15 +23,24 @@ Chapter = dict[str, Any]
 
 _PICTURE_HEIGHT = 380.0
 _SECTION_HEIGHT = 250.0
+_GUTTER = 16.0
 _SHOWN_OF_ONE_NAME = 10
 _PLACES_SHOWN = 8
 _WIDE_CELL = 22
 _LONG_WORD = re.compile(r"\S{26,}")
+_LONG_PIECE = re.compile(r"[^\u200b]{24,}")
+_NUMBERED = re.compile(r"(.+)-\d+")
 
 
 def clean(text: str) -> str:
     """Text for the typesetter: real fractions, nothing unprintable, long words that may break."""
-    return _LONG_WORD.sub(lambda match: "\u200b".join(re.findall(r".{1,12}", match[0])), typeset(printable(text)))
+    return _LONG_WORD.sub(_breakable, typeset(printable(text)))
+
+
+def _breakable(word: re.Match[str]) -> str:
+    """A long word that may break behind its signs, and where it has none, anywhere."""
+    signs = re.sub(r"([._/,;:=-])", "\\1\u200b", word[0])
+    return _LONG_PIECE.sub(lambda piece: "\u200b".join(re.findall(r".{1,12}", piece[0])), signs)
 
 
 def chapter(outcome: Outcome, family: Family, width: float) -> Chapter:
@@ -60,7 +69,7 @@ def chapter(outcome: Outcome, family: Family, width: float) -> Chapter:
     return head | {
         "answer": [[clean(text), strong] for text, strong in answer_runs(result.answer)],
         "cautions": [clean(one.text + (f" ({one.clause})" if one.clause else "")) for one in result.cautions],
-        "pictures": [_picture(picture, family, width) for picture in shown.pictures],
+        "pictures": _rows(shown.pictures, family, width),
         "checks": [_check(group, family) for group in groups],
         "more": more,
         "tables": [_table(table, family) for table in shown.tables],
@@ -172,6 +181,19 @@ def _table(table: Table, family: Family) -> dict[str, Any]:
         "columns": [length > _WIDE_CELL for length in longest],
         "note": clean(table.note),
     }
+
+
+def _rows(pictures: Sequence[Picture], family: Family, width: float) -> list[list[dict[str, Any]]]:
+    """Pictures in rows: numbered ones of one kind two abreast, for the eye to compare, others across the page."""
+    rows: list[list[Picture]] = []
+    for picture in pictures:
+        last = rows[-1][-1].key if rows else ""
+        stem, kin = _NUMBERED.fullmatch(picture.key), _NUMBERED.fullmatch(last)
+        if stem and kin and stem[1] == kin[1] and len(rows[-1]) == 1:
+            rows[-1].append(picture)
+        else:
+            rows.append([picture])
+    return [[_picture(picture, family, (width - _GUTTER * (len(row) - 1)) / len(row)) for picture in row] for row in rows]
 
 
 def _picture(picture: Picture, family: Family, width: float) -> dict[str, Any]:

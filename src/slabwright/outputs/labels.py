@@ -164,7 +164,14 @@ class Placed:
         others = {id(other): other for cell in _cells((left, top, right, bottom)) for other in self._boxes.get(cell, ())}
         text = sum(box.overlap(other) for other in others.values())
         wide = (left - _CELL / 2, top - _CELL / 2, right + _CELL / 2, bottom + _CELL / 2)
-        lines = sum(weight for cell in _cells(wide) for start, end, weight in self._lines.get(cell, ()) if box.crossed_by(start, end))
+        lines = 0.0
+        for cell in _cells(wide):
+            for start, end, weight in self._lines.get(cell, ()):
+                (x1, y1), (x2, y2) = start, end
+                if (x1 < left and x2 < left) or (x1 > right and x2 > right) or (y1 < top and y2 < top) or (y1 > bottom and y2 > bottom):
+                    continue
+                if box.crossed_by(start, end):
+                    lines += min(weight, _HEAVIEST_LINE)
         return text, lines
 
 
@@ -172,9 +179,12 @@ def placed_label(label: Label, placed: Placed) -> Label | None:
     """The label at the best of its places, which is then taken; None if it may drop and no place is clear."""
     best, least = label, math.inf
     for number, shift in enumerate(label.shifts):
+        moving = _COST_OF_SHIFT * (math.hypot(*shift) + number)
+        if moving >= least:
+            continue
         candidate = label.moved(shift)
         text, lines = placed.harm(candidate.box())
-        cost = _COST_OF_TEXT * text + _COST_OF_LINE * lines + _COST_OF_SHIFT * (math.hypot(*shift) + number)
+        cost = _COST_OF_TEXT * text + _COST_OF_LINE * lines + moving
         if cost < least and not (label.may_drop and text):
             best, least = candidate, cost
         if not text and not lines:

@@ -3,6 +3,7 @@
 Numbers arrive in SI with their suffix and leave in the job's family, in the unit that the trade uses for their size.
 """
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -26,6 +27,7 @@ from slabwright.units import (
 )
 
 _EIGHTH_M = INCH_M / 8
+_MIL_M = INCH_M / 1000
 _GROUND_PRESSURE_PA = 10_000 * PSF_PA
 _STEEL_AREA_M2 = 0.05
 
@@ -126,11 +128,12 @@ def _length_spelling(sizes: Sequence[float], largest: float, family: Family) -> 
         return Spelling("mm", lambda value: format_number(value * 1000, 3))
     if largest >= 36 * INCH_M:
         return Spelling("", _feet_inches)
-    if largest and largest < INCH_M / 16:
-        return Spelling("mil", lambda value: format_number(value / INCH_M * 1000, 3))
+    if largest and largest < INCH_M / 16 and all(abs(size / _MIL_M - round(size / _MIL_M)) < 0.02 for size in sizes):
+        return Spelling("mil", lambda value: format_number(value / _MIL_M, 3))
     if all(abs(size / _EIGHTH_M - round(size / _EIGHTH_M)) < 0.15 for size in sizes):
         return Spelling("in", _inches)
-    return Spelling("in", lambda value: format_number(value / INCH_M, 3))
+    decimals = max(0, 2 - math.floor(math.log10(largest / INCH_M)))
+    return Spelling("in", lambda value: f"{value / INCH_M:,.{decimals}f}")
 
 
 def _feet_inches(value_m: float) -> str:
