@@ -187,7 +187,8 @@ def _positions(
                 letters = table.name or prefix
                 counts[letters] = counts.get(letters, 0) + 1
                 label = f"{letters}{counts[letters]}"
-            path: Path = (section, number, "grid") if table.at is None else (section, number, "at", index)
+            path: Path = (section, number, "grid" if table.at is None else "at")
+            path = (*path, index) if table.at is not None and len(places) > 1 else path
             _claim(label, taken, path, faults)
             yield label, place, path, number
 

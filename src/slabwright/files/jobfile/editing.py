@@ -9,10 +9,13 @@ from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import AoT
 
 from slabwright.errors import Finding, InputError
 from slabwright.files.jobfile.paths import key_path, path_of
 from slabwright.files.jobfile.positions import Path
+
+_NEW = -1
 
 
 def edited(text: str, changes: Mapping[str, Any]) -> str:
@@ -50,15 +53,15 @@ def _change(document: Any, path: Path, value: Any) -> None:
     for depth, (step, after) in enumerate(pairwise(path), start=1):
         if isinstance(step, str) and isinstance(holder, dict) and step not in holder and value is not None:
             holder[step] = tomlkit.aot() if isinstance(after, int) else tomlkit.table()
-        holder = _entry(holder, step, path[:depth])
+        if step == _NEW:
+            _append(holder, {}, path[:depth])
+        holder = holder[-1] if step == _NEW else _entry(holder, step, path[:depth])
     last = path[-1]
     if value is None:
         _entry(holder, last, path)
         del holder[last]
-    elif last == -1:
-        if not isinstance(holder, list):
-            raise _lost(path)
-        holder.append(tomlkit.item(value, _parent=holder) if isinstance(holder, tomlkit.items.AoT) else value)
+    elif last == _NEW:
+        _append(holder, value, path)
     elif isinstance(last, int):
         _entry(holder, last, path)
         holder[last] = value
@@ -68,9 +71,21 @@ def _change(document: Any, path: Path, value: Any) -> None:
         raise _lost(path)
 
 
+def _append(holder: Any, value: Any, path: Path) -> None:
+    if not isinstance(holder, list):
+        raise _lost(path)
+    if isinstance(holder, AoT):
+        table = tomlkit.table()
+        table.update(value)
+        holder.append(table)
+        holder[-1].add(tomlkit.nl())
+    else:
+        holder.append(value)
+
+
 def _entry(holder: Any, step: str | int, path: Path) -> Any:
     try:
-        if isinstance(step, str) == isinstance(holder, dict) and step != -1:
+        if isinstance(step, str) == isinstance(holder, dict) and step != _NEW:
             return holder[step]
     except (KeyError, IndexError):
         pass

@@ -17,7 +17,7 @@ def key_path(path: Path) -> str:
     text = ""
     for step in path:
         if isinstance(step, int):
-            text += f"[{step + 1}]"
+            text += "[+]" if step == -1 else f"[{step + 1}]"
         else:
             name = step if re.fullmatch(r"[A-Za-z0-9_-]+", step) else f'"{step}"'
             text += f".{name}" if text else name

@@ -109,7 +109,9 @@ def parse_job(text: str, source: str = "job.toml", *, name: str = "") -> LoadedJ
     findings += _findings(whole.faults, lines, warning=False)
     findings += _findings(faults_of(whole.job, whole.places, unsound), lines, warning=False)
     findings += _findings([*doubts, *doubts_of(whole.job, whole.places, unsound)], lines, warning=True)
-    if any(not one.warning for one in findings):
+    wrong = {one.where for one in findings if not one.warning}
+    findings = [one for one in findings if not one.warning or one.where not in wrong]
+    if wrong:
         raise InputError(source, _in_order(findings))
     return LoadedJob(whole.job, _in_order(findings), {thing: key_path(path) for thing, path in whole.places.items()})
 
@@ -236,9 +238,9 @@ def _example(path: Path) -> str:
 def _unknown(path: Path) -> str:
     keys = [info.alias or name for name, info in _kind(path[:-1]).model_fields.items()]
     near = get_close_matches(str(path[-1]).lower(), keys, n=1)
-    guess = f' did you mean "{near[0]}"?' if near else ""
+    guess = f'; did you mean "{near[0]}"?' if near else "."
     place = f"[{_table_name(path[:-1])}]" if len(path) > 1 else "the file"
-    return f"is no key of {place};{guess} It takes {', '.join(keys)}."
+    return f"is no key of {place}{guess} It takes {', '.join(keys)}."
 
 
 def _family(file: JobFile, document: dict[str, Any]) -> tuple[Family, list[Assumption]]:

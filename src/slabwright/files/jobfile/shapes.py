@@ -38,7 +38,7 @@ def read_points(value: object, least: int = 1) -> Ring:
     points = [faults.take(place, read_point, one) for place, one in enumerate(value)]
     faults.settle()
     if len(points) < least:
-        raise Refused.because(f"has {len(points)} points; it takes at least {least}.")
+        raise Refused.because(f"has {len(points)} {'point' if len(points) == 1 else 'points'}; it takes at least {least}.")
     return tuple(point for point in points if point is not None)
 
 
@@ -90,7 +90,7 @@ class Area(Written):
     """A closed shape: its corners in order, or a rectangle by two opposite corners."""
 
     def read(self, value: object) -> Ring:
-        ring = _rectangle(value) if isinstance(value, dict) else read_points(value)
+        ring = _rectangle(value) if isinstance(value, dict) else read_points(value, 0)
         if len(ring) > 3 and ring[0] == ring[-1]:
             ring = ring[:-1]
         if faults := faults_of_ring(ring):
@@ -172,7 +172,7 @@ class Slope(Written):
                 except OutOfRange:
                     angle = 0.0
                 if math.radians(10) <= angle <= math.pi / 2 * (1 + 1e-12):
-                    return 0.0 if angle > math.pi / 2 - 1e-9 else 1.0 / math.tan(angle)
+                    return max(0.0, round(1.0 / math.tan(angle), 12))
         raise Refused.because(
             f'{shown(value)} is no slope of a side; write "vertical", "45 deg" from the level, '
             'or "1:1", out before down, no flatter than 5:1.'

@@ -140,9 +140,11 @@ def _pads(plan: _Plan, places: Places) -> Iterator[Fault]:
             yield depth, f"{plan.text(pad.depth_m)} is shallower than the floor; {thin}. Depth counts from the top of the floor."
         if not plan.outline.contains(bottom) and plan.outline.intersection(bottom).area < _TOUCH_M**2:
             yield path, f"pad {pad.name} at {place(pad.at)} lies outside the floor; move it so that it meets the outline."
-        if pad.outside_top_m is not None and pad.outside_top_m >= pad.depth_m:
+        top: Path = (*path[:2], "outside_top")
+        if pad.outside_top_m is not None and pad.outside_top_m >= pad.depth_m and top not in told:
+            told.add(top)
             yield (
-                (*path[:2], "outside_top"),
+                top,
                 f"{plan.text(pad.outside_top_m)} is below the pad's bottom; keep it above {plan.text(pad.depth_m)}.",
             )
         spot = (round(pad.at[0] / _TOUCH_M), round(pad.at[1] / _TOUCH_M))
@@ -251,6 +253,6 @@ def _walls_and_grade(plan: _Plan) -> Iterator[Fault]:
     for number, wall in enumerate(job.walls):
         if not plan.outline.buffer(wall.thickness_m).contains(shapely.LineString(wall.line)):
             yield ("walls", number, "line"), f"wall {wall.name} leaves the floor; check its points."
-    if job.edge is not None and job.edge.top_above_grade_m >= job.edge.depth_m:
+    if job.edge is not None and job.edge.top_above_grade_m >= job.edge.depth_m >= job.floor.thickness_m:
         high, deep = plan.text(job.edge.top_above_grade_m), plan.text(job.edge.depth_m)
         yield ("edge", "top_above_grade"), f"the floor stands {high} above grade and the edge is {deep} deep: it ends above the ground."

@@ -50,6 +50,8 @@ class Quantity(Written):
 
     def read(self, value: object) -> float:
         number = self._number(value)
+        if self.dimension is NUMBER and not abs(number) <= _LARGEST:
+            raise Refused.because(f"{shown(value)} has no meaning here; write {self._how}.")
         if not math.isfinite(number) or abs(number) > (_FARTHEST_M if self.dimension is LENGTH else _LARGEST):
             raise Refused.because(f"{shown(value)} is too large a number for a {self.dimension.name}; write {self._how}.")
         if number < 0 and self.sign is not Sign.ANY:
@@ -87,6 +89,8 @@ class Quantity(Written):
 
     @property
     def _how(self) -> str:
+        if self.dimension is NUMBER and self.us[-1:].isdigit():
+            return self.us
         return f'"{self.us}"' if not self.si else f'"{self.us}" or "{self.si}"'
 
     def schema(self) -> dict[str, Any]:
