@@ -373,6 +373,21 @@ PERMEANCE = Dimension(
     "perm",
     "ng/Pa·s·m2",
 )
+VAPOUR_FLOW = Dimension(
+    "vapour flow",
+    "kg_m2_s",
+    _units(
+        a=(POUND_KG / (1000 * FOOT_M**2 * 86400.0), "lb/1000 ft2/24 h|lb/1000 ft²/24 h"),
+        b=(1e-3 / 86400.0, "g/m2/day|g/m²/day|g/m2/d"),
+        c=(1.0, "kg/m2/s"),
+    ),
+    "lb/1000 ft2/24 h",
+    "g/m2/day",
+    (2, 2),
+)
+MATURITY = Dimension(
+    "maturity", "kh", _units(a=(5 / 9, "°F·h|F-hours|degF h"), b=(1.0, "°C·h|C-hours|K·h|degC h")), "°F·h", "°C·h"
+)
 AREA_PER_WIDTH = Dimension(
     "steel area per width",
     "m2_m",
@@ -393,7 +408,8 @@ DIMENSIONS: Mapping[str, Dimension] = MappingProxyType(
             MOMENT_PER_WIDTH, PRESSURE, UNIT_WEIGHT, SUBGRADE_MODULUS, TIME, HOURS, DAYS, TEMPERATURE, TEMPERATURE_DIFFERENCE,
             EXPANSION, FREEZING_INDEX, GRADIENT, SPEED, RATE_OF_RISE, VOLUME_RATE, AREA_RATE, EVAPORATION, ANGLE, CONDUCTIVITY,
             HEAT_TRANSFER,
-            THERMAL_RESISTANCE, HEAT_FLUX, SPECIFIC_ENERGY, MOLAR_ENERGY, SPECIFIC_HEAT, PERMEANCE, AREA_PER_WIDTH, COVERAGE, NUMBER,
+            THERMAL_RESISTANCE, HEAT_FLUX, SPECIFIC_ENERGY, MOLAR_ENERGY, SPECIFIC_HEAT, PERMEANCE, VAPOUR_FLOW, MATURITY,
+            AREA_PER_WIDTH, COVERAGE, NUMBER,
         )
     }
 )  # fmt: skip
