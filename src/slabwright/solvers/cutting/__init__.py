@@ -1,0 +1,1 @@
+"""Cutting and lapping: which pieces from which stock, proven as cheap as can be."""

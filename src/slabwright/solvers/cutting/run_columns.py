@@ -1,0 +1,306 @@
+"""Columns of the program that lays lapped runs: ways of cutting a stock length, ways of covering a run.
+
+Both speak of the same pieces: a way of cutting makes them, a way of covering takes them. At any worth of the pieces a
+knapsack finds the best ways of cutting, a cheapest path the best ways of covering, and the two prove a bound.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+import numpy as np
+
+from slabwright.errors import Infeasible, NotConverged, OutOfRange
+from slabwright.solvers.cutting.knapsack import Ints, best_counts, best_values
+from slabwright.solvers.cutting.lapping import NEVER, cheapest_row, row_of, windows_as_arrays
+from slabwright.solvers.cutting.master import Floats, in_fractions
+from slabwright.solvers.cutting.plan import Stock, checked, rounded_up
+
+Row = tuple[tuple[int, int], ...]
+Cut = tuple[int, tuple[int, ...]]
+
+_SCALE = 2**40
+_MOST_ROUNDS = 1_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """A line to be covered by pieces that lap.
+
+    Attributes
+    ----------
+    length : int
+        In the whole-number unit of the problem. A closed ring is a run that is one lap longer than its circumference.
+    lap : int
+        Least lap of two pieces that follow each other.
+    count : int
+        How many such lines there are.
+    windows : tuple of (first, last)
+        Where laps may lie; empty for anywhere.
+    """
+
+    length: int
+    lap: int
+    count: int = 1
+    windows: tuple[tuple[int, int], ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.length <= 0 or self.lap < 0 or self.count < 1:
+            raise OutOfRange(
+                f"a run needs a length above nought, a lap from nought and a count from 1 (got {self.length}, {self.lap}, {self.count})."
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Extras:
+    """What is charged beside the stock, in the same whole-number money."""
+
+    lap: int = 0
+    cut: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """Runs, stock and every piece length in play, shortest first; ``loose`` counts the pieces of fixed length."""
+
+    runs: tuple[Run, ...]
+    stock: tuple[Stock, ...]
+    lengths: Ints
+    loose: Ints
+    offered: Ints
+    windows: tuple[tuple[Ints, Ints], ...]
+
+    @classmethod
+    def of(cls, runs: Sequence[Run], stock: Sequence[Stock], offered: Sequence[int], loose: Sequence[tuple[int, int]]) -> "Problem":
+        checked([length for length, _ in loose], [count for _, count in loose], stock)
+        longest = max(one.length for one in stock)
+        usable = {length for length in offered if 0 < length <= longest} if runs else set()
+        wanted: dict[int, int] = {}
+        for length, count in loose:
+            wanted[length] = wanted.get(length, 0) + count
+        lengths = sorted(usable | {length for length, count in wanted.items() if count})
+        return cls(
+            runs=tuple(runs),
+            stock=tuple(stock),
+            lengths=np.array(lengths, np.int64),
+            loose=np.array([wanted.get(length, 0) for length in lengths], np.int64),
+            offered=np.array([place for place, length in enumerate(lengths) if length in usable], np.int64),
+            windows=tuple(windows_as_arrays(run.length, run.windows or ((0, run.length),)) for run in runs),
+        )
+
+    @property
+    def needs(self) -> Floats:
+        """Right-hand sides: loose pieces of each length, then the lines of each run."""
+        return np.array([*self.loose, *(run.count for run in self.runs)], np.float64)
+
+    @property
+    def longest(self) -> int:
+        return max(one.length for one in self.stock)
+
+    def n_cuts(self, cut: Cut) -> int:
+        """Cuts that part a stock length into these pieces and what is left."""
+        stock, counts = cut
+        return sum(counts) - (int(np.dot(counts, self.lengths)) == self.stock[stock].length)
+
+    def pieces_of(self, row: Row) -> Ints:
+        """How many pieces of each length a row takes."""
+        ends = np.array(row, np.int64)
+        return np.bincount(np.searchsorted(self.lengths, ends[:, 1] - ends[:, 0]), minlength=self.lengths.size)
+
+    def fewest_laps(self) -> int:
+        """Laps that no plan can do without."""
+        ones = np.ones_like(self.lengths)
+        return sum(run.count * (Paths.of(self, number, ones).cost - 1) for number, run in enumerate(self.runs))
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A way of cutting one stock length (``cut``) or of covering one line of a run (``row``).
+
+    ``vector`` counts the pieces made (taken, where negative) and then the lines covered; ``charges`` are the price of
+    the stock, the laps and the cuts.
+    """
+
+    owner: int
+    cut: tuple[int, ...]
+    row: Row
+    vector: Ints
+    charges: tuple[int, int, int]
+
+
+class Columns:
+    """The columns found so far, in order, each once."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.all: list[Column] = []
+        self._known: set[tuple[int, tuple[int, ...], Row]] = set()
+        ones = np.ones_like(problem.lengths)
+        for kind, length in enumerate(problem.lengths.tolist()):
+            for stock, one in enumerate(problem.stock):
+                if length <= one.length:
+                    self.add_cut(stock, (np.arange(ones.size) == kind) * (one.length // length))
+        for number in range(len(problem.runs)):
+            for costs in (ones, problem.lengths):
+                self.add_row(number, Paths.of(problem, number, costs).best())
+
+    def __len__(self) -> int:
+        return len(self.all)
+
+    def add_cut(self, stock: int, counts: Ints) -> None:
+        cut = tuple(counts.tolist())
+        if (stock, cut, ()) not in self._known:
+            self._known.add((stock, cut, ()))
+            vector = np.concatenate((counts, np.zeros(len(self.problem.runs), np.int64)))
+            charges = (self.problem.stock[stock].price, 0, self.problem.n_cuts((stock, cut)))
+            self.all.append(Column(stock, cut, (), vector, charges))
+
+    def add_row(self, run: int, row: Row) -> None:
+        if (run, (), row) not in self._known:
+            self._known.add((run, (), row))
+            vector = np.concatenate((-self.problem.pieces_of(row), np.arange(len(self.problem.runs)) == run))
+            self.all.append(Column(run, (), row, vector, (0, len(row) - 1, 0)))
+
+    def costs(self, extras: Extras) -> Floats:
+        """Of every column: stock, laps and cuts."""
+        return np.array([column.charges for column in self.all], np.float64) @ np.array([1.0, extras.lap, extras.cut])
+
+    def matrix(self) -> Floats:
+        """Pieces made and lines covered by every column."""
+        return np.array([column.vector for column in self.all], np.float64).T
+
+
+@dataclass(frozen=True, slots=True)
+class Fractions:
+    """Answer of the linear program.
+
+    Attributes
+    ----------
+    uses : (n,) array
+        How often each of the first ``n`` columns is used; columns found last, when that no longer mattered, are left out.
+    beyond : (n,) array
+        How much dearer each column is than what it yields is worth.
+    bound : int
+        No plan costs less; proven.
+    """
+
+    uses: Floats
+    beyond: Floats
+    bound: int
+
+
+def generate(problem: Problem, columns: Columns, extras: Extras, gap: float) -> Fractions:
+    """Add columns until they hold an optimum of the linear program, or one proven within the gap.
+
+    Raises
+    ------
+    NotConverged
+        If the columns still improve after very many rounds.
+    """
+    step = tuple(one.price for one in problem.stock) + tuple(price for price in (extras.lap, extras.cut) if price)
+    proof = Fraction(0)
+    for _ in range(_MOST_ROUNDS):
+        costs, matrix, n_before = columns.costs(extras), columns.matrix(), len(columns)
+        uses, worth = in_fractions(costs, matrix, problem.needs)
+        proof = max(proof, _price(problem, columns, extras, np.floor(np.maximum(worth, 0.0) * _SCALE).astype(np.int64)))
+        bound = rounded_up(proof, step)
+        if len(columns) == n_before or bound >= float(costs @ uses) * (1.0 - max(1e-7, 0.2 * gap)):
+            return Fractions(uses, costs - worth @ matrix, bound)
+    raise NotConverged(f"laps and cuts: the linear program still improves after {_MOST_ROUNDS} rounds; offer fewer piece lengths.")
+
+
+def _price(problem: Problem, columns: Columns, extras: Extras, worth: Ints) -> Fraction:
+    """Add the columns that pay at this worth of pieces and lines; return the bound that the pieces prove.
+
+    Where some way of cutting is worth more than it costs, all worths are scaled down until none is: laps and cuts stay
+    as dear as before, so that the scaled rows cost at least the scaled share of what they cost now. One part of the
+    scale is charged for each piece, so that of equal rows the one of fewest pieces is found; the proof forgoes it.
+    """
+    pieces, lines = worth[: problem.lengths.size], worth[problem.lengths.size :]
+    scale = max(_SCALE, _add_cuts(problem, columns, pieces, extras.cut * _SCALE))
+    proof = sum(int(value) * int(count) for value, count in zip(pieces, problem.loose, strict=True))
+    for number, run in enumerate(problem.runs):
+        paths = Paths.of(problem, number, pieces + extras.lap * _SCALE + 1)
+        proof += run.count * (paths.cost - extras.lap * _SCALE - run.length)
+        for row in paths.rows_below(int(lines[number]) * (1.0 - 1e-9) + extras.lap * _SCALE):
+            columns.add_row(number, row)
+    return Fraction(proof, scale)
+
+
+def _add_cuts(problem: Problem, columns: Columns, worth: Ints, cut: int) -> int:
+    """Add the ways of cutting that are worth more than they cost; return the scale at which none is.
+
+    Besides the best way for each stock length, the best way around each single piece length is offered. A stock length
+    used to its end saves one cut, so it is priced apart.
+    """
+    values = worth - cut
+    limits = problem.longest // problem.lengths
+    scale = _SCALE
+    for is_exact in (False, True) if cut else (False,):
+        best, *tables = best_values(problem.lengths, values, limits, problem.longest, is_exact)
+        for stock, one in enumerate(problem.stock):
+            scale = max(scale, -(-(int(best[one.length]) + cut * is_exact) // one.price))
+            for kind, length in enumerate((0, *problem.lengths.tolist())):
+                if length > one.length or best[one.length - length] < 0:
+                    continue
+                counts = best_counts(problem.lengths, *tables, one.length - length)
+                counts[kind - 1] += kind > 0
+                if int(counts @ values) + cut * is_exact > one.price * _SCALE * (1.0 + 1e-9):
+                    columns.add_cut(stock, counts)
+    return scale
+
+
+@dataclass(frozen=True, slots=True)
+class Paths:
+    """Cheapest rows of one run at a cost for each piece length."""
+
+    run: Run
+    pieces: Ints
+    costs: Ints
+    last: Ints
+    least: Ints
+    piece: Ints
+    before: Ints
+
+    @classmethod
+    def of(cls, problem: Problem, number: int, costs: Ints) -> "Paths":
+        """Solve one run.
+
+        Raises
+        ------
+        Infeasible
+            If no row covers it.
+        """
+        run = problem.runs[number]
+        pieces, costs = problem.lengths[problem.offered], costs[problem.offered]
+        first, last = problem.windows[number]
+        tables = cheapest_row(run.length, run.lap, pieces, costs, first, last)
+        if tables[0][run.length] >= NEVER:
+            raise Infeasible(
+                f"a run of {run.length} units cannot be covered by pieces up to {problem.longest} units with laps of {run.lap}; "
+                "use a longer stock length, a shorter lap or wider windows for the laps."
+            )
+        return cls(run, pieces, costs, last, *tables)
+
+    @property
+    def cost(self) -> int:
+        """Of the cheapest row."""
+        return int(self.least[self.run.length])
+
+    def best(self) -> Row:
+        """The cheapest row."""
+        return row_of(self.run.length, self.pieces, self.piece, self.before)
+
+    def rows_below(self, cost: float) -> list[Row]:
+        """The cheapest row for each choice of the last piece, where it costs less."""
+        rows: list[Row] = []
+        for length, price in zip(self.pieces.tolist(), self.costs.tolist(), strict=True):
+            start = self.run.length - length
+            if start == 0 and price < cost:
+                rows.append(((0, length),))
+            elif start > 0 and self.last[start] >= start + self.run.lap:
+                ends = self.least[start + self.run.lap : min(int(self.last[start]), self.run.length - 1) + 1]
+                if ends.size and int(ends.min()) + price < cost:
+                    follows = start + self.run.lap + int(ends.argmin())
+                    rows.append((*row_of(follows, self.pieces, self.piece, self.before), (start, self.run.length)))
+        return rows

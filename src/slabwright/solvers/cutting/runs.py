@@ -1,0 +1,189 @@
+"""Lines covered by lapped pieces, the pieces cut from stock: where the laps go and what is cut, decided together.
+
+Bars of an edge, rows of mesh sheets and lanes of a roll are the same problem: a line longer than the stock is covered
+by pieces that lap, laps may be moved within their windows, and what is left of one stock length serves another line.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from slabwright.solvers.cutting.knapsack import Ints
+from slabwright.solvers.cutting.master import Floats, in_whole_numbers
+from slabwright.solvers.cutting.plan import CutPlan, Stock, exact_plan
+from slabwright.solvers.cutting.run_columns import Column, Columns, Extras, Fractions, Problem, Row, Run, generate
+from slabwright.solvers.cutting.stock import cut_stock
+
+__all__ = ["Extras", "Row", "Run", "RunPlan", "lay_runs", "offered_lengths"]
+
+Rows = tuple[tuple[Row, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunPlan:
+    """Runs laid and cut.
+
+    Attributes
+    ----------
+    rows : tuple, one entry per run
+        For each of its lines the pieces placed, as (start, end).
+    lengths : tuple of int
+        Different piece lengths of the cut plan: those of the rows and the loose ones.
+    cut : CutPlan
+        Cuts every piece exactly once; its cost counts the stock only and its bound is the least stock that any plan
+        with pieces of the lengths offered needs.
+    cost, bound : int
+        Stock, laps and cuts together, and the least they can come to; proven.
+    """
+
+    rows: Rows
+    lengths: tuple[int, ...]
+    cut: CutPlan
+    cost: int
+    bound: int
+
+    @property
+    def gap(self) -> float:
+        """How far at most the cost is above the least possible, a fraction of the bound."""
+        return (self.cost - self.bound) / self.bound if self.bound else 0.0
+
+
+def offered_lengths(runs: Sequence[Run], stock: Sequence[Stock], *, step: int, shortest: int) -> tuple[int, ...]:
+    """Piece lengths worth offering: every step from the shortest to the longest stock, whole stock, exact closers.
+
+    A closer is what is missing of a run after some whole stock lengths at the least lap.
+    """
+    longest = max(one.length for one in stock)
+    offered = set(range(-(-shortest // step) * step, longest + 1, step)) | {one.length for one in stock}
+    for run in runs:
+        for one in stock:
+            left = run.length
+            while left >= shortest and one.length > run.lap:
+                if left <= longest:
+                    offered.add(left)
+                left -= one.length - run.lap
+    return tuple(sorted(length for length in offered if length > 0))
+
+
+def lay_runs(
+    runs: Sequence[Run],
+    stock: Sequence[Stock],
+    offered: Sequence[int],
+    *,
+    loose: Sequence[tuple[int, int]] = (),
+    extras: Extras | None = None,
+    gap: float = 0.001,
+    node_limit: int = 100,
+) -> RunPlan:
+    """Cover every run with lapped pieces and cut them, with loose pieces, from the cheapest stock.
+
+    Parameters
+    ----------
+    runs : sequence of Run
+    stock : sequence of Stock
+    offered : sequence of int
+        Piece lengths that runs may use; see :func:`offered_lengths`.
+    loose : sequence of (length, count)
+        Pieces of fixed length cut from the same stock.
+    extras : Extras, optional
+        Prices of a lap and of a cut.
+    gap : float
+        Stop looking once the cost is proven to be within this fraction of the least.
+    node_limit : int
+        Branching effort; see :func:`~slabwright.solvers.cutting.stock.cut_stock`.
+
+    Raises
+    ------
+    OutOfRange, Infeasible
+        For lengths without meaning, a loose piece longer than any stock, or a run that its windows and lap leave
+        uncovered.
+
+    Notes
+    -----
+    Column generation, first for the stock alone, which gives its bound, then with laps and cuts charged. The rows are
+    made whole by rounding, and by a whole-number program where that leaves a gap; their pieces are then cut by
+    :func:`~slabwright.solvers.cutting.stock.cut_stock`.
+    """
+    extras = extras or Extras()
+    problem = Problem.of(runs, stock, offered, loose)
+    columns = Columns(problem)
+    answer = generate(problem, columns, Extras(), gap)
+    stock_bound = answer.bound
+    if extras != Extras():
+        answer = generate(problem, columns, extras, gap)
+    bound = max(answer.bound, stock_bound + extras.lap * problem.fewest_laps())
+    rows, cut, cost = _Finish(problem, columns.all[: answer.uses.size], extras, node_limit).best(answer, bound, gap)
+    cut = CutPlan(patterns=cut.patterns, cost=cut.cost, bound=stock_bound)
+    return RunPlan(rows=rows, lengths=tuple(problem.lengths.tolist()), cut=cut, cost=cost, bound=bound)
+
+
+Laid = tuple[Rows, CutPlan, int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Finish:
+    """Makes whole numbers of the linear program's answer."""
+
+    problem: Problem
+    columns: Sequence[Column]
+    extras: Extras
+    node_limit: int
+
+    def best(self, answer: Fractions, bound: int, gap: float) -> Laid:
+        """Rows rounded and their pieces cut; where that leaves a gap, a program over the columns within it."""
+        best = self._cut(self._rounded(answer.uses))
+        if best[2] > bound + int(gap * bound):
+            near = np.flatnonzero(answer.beyond <= best[2] - bound)
+            whole = self._by_program(near, bound)
+            if whole is not None:
+                rows = self._rounded(whole)
+                best = min(best, self._cut(rows), self._as_made(rows, whole), key=lambda one: one[2])
+        return best
+
+    def _cost(self, rows: Rows, cut: CutPlan) -> int:
+        laps = sum(len(row) - 1 for lines in rows for row in lines)
+        cuts = sum(one.times * self.problem.n_cuts((one.stock, one.counts)) for one in cut.patterns)
+        return cut.cost + self.extras.lap * laps + self.extras.cut * cuts
+
+    def _rounded(self, uses: Floats) -> Rows:
+        """Rows of every run: whole parts of their uses, then the largest remainders until all lines are covered."""
+        chosen: list[tuple[Row, ...]] = []
+        for number, run in enumerate(self.problem.runs):
+            mine = [
+                (column.row, float(part))
+                for column, part in zip(self.columns, uses, strict=True)
+                if column.row and column.owner == number and part > 1e-9
+            ]
+            rows = [row for row, part in mine for _ in range(int(part + 1e-6))]
+            by_rest = sorted(mine, key=lambda one: int(one[1] + 1e-6) - one[1])
+            rows += [row for row, _ in by_rest[: max(0, run.count - len(rows))]]
+            chosen.append(tuple((rows + [mine[0][0]] * run.count)[: run.count]))
+        return tuple(chosen)
+
+    def _wanted(self, rows: Rows) -> Ints:
+        """Pieces of every length that rows and loose pieces need."""
+        return sum((self.problem.pieces_of(row) for lines in rows for row in lines), self.problem.loose.copy())
+
+    def _cut(self, rows: Rows) -> Laid:
+        plan = cut_stock(self.problem.lengths.tolist(), self._wanted(rows).tolist(), self.problem.stock, node_limit=self.node_limit)
+        return rows, plan, self._cost(rows, plan)
+
+    def _by_program(self, near: Ints, bound: int) -> Floats | None:
+        """Uses of the columns in a whole-number program over some of them; None where it found none."""
+        some = [self.columns[place] for place in near]
+        costs = np.array([one.charges for one in some], np.float64) @ np.array([1.0, self.extras.lap, self.extras.cut])
+        matrix = np.array([one.vector for one in some], np.float64).T
+        found, _ = in_whole_numbers(costs, matrix, self.problem.needs, bound=bound, node_limit=self.node_limit)
+        if found is None:
+            return None
+        whole = np.zeros(len(self.columns))
+        whole[near] = found
+        return whole
+
+    def _as_made(self, rows: Rows, whole: Floats) -> Laid:
+        """The cut plan of a whole-number program, trimmed to the pieces its rows take."""
+        used = [((one.owner, one.cut), int(n)) for one, n in zip(self.columns, whole, strict=True) if one.cut and n > 0]
+        patterns = exact_plan([cut for cut, _ in used], [n for _, n in used], self._wanted(rows).tolist())
+        plan = CutPlan(patterns=patterns, cost=sum(self.problem.stock[one.stock].price * one.times for one in patterns), bound=0)
+        return rows, plan, self._cost(rows, plan)
