@@ -12,7 +12,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from slabwright.geometry.blocks import Array
-from slabwright.geometry.soffit import Geometries, Integers
+from slabwright.geometry.overlay import Geometries, Integers
 
 _TOUCH_M = 1e-9
 _MOST_CELLS_A_SIDE = 512

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 
 from slabwright.errors import GeometryError
 from slabwright.geometry.blocks import Array, Block, Facet, edge_blocks, flattened, pad_block, strip_blocks
 from slabwright.geometry.depth_field import DepthField
-from slabwright.geometry.soffit import Integers, Soffit, polygons_of
-from slabwright.geometry.surface import Area, area_of, drop_m, floor_facets, least_thickness_m, outline_of, region_of
+from slabwright.geometry.overlay import Area, Integers, as_array, shared, together, without
+from slabwright.geometry.soffit import Soffit
+from slabwright.geometry.surface import drop_m, floor_facets, least_thickness_m, outline_of, region_of
 from slabwright.model.concrete import Edge, Floor, Pad, Strip
 
 if TYPE_CHECKING:
@@ -70,8 +71,9 @@ class Part:
     @cached_property
     def skirt(self) -> Area:
         """Plan of where the part is deeper than the floor, its sloped faces included; empty for the floor."""
-        lowered = self.below.lowered([(1, faces) for faces in self.faces])
-        return area_of(shapely.union_all(lowered.pieces[lowered.owners == 1]))
+        if not self.blocks:
+            return MultiPolygon()
+        return together(self.below.deeper(*flattened([facet for faces in self.faces for facet in faces]))[0])
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -187,15 +189,14 @@ class Foundation:
         """
         blocks: list[tuple[int, list[Facet]]] = []
         ground: list[Facet] = []
-        taken: shapely.Geometry = self.outline
-        for number, part in enumerate(self.parts):
+        taken: Area = self.outline
+        for number, part in sorted(enumerate(self.parts), key=lambda one: one[1].outside_top_m):
             if part.kind is not PartKind.PAD or self.outline.covers(part.bottom):
                 continue
-            beyond = polygons_of(np.array([shapely.difference(part.bottom, self.outline)], dtype=object))[0]
-            blocks.append((number, [Facet(piece, (0.0, 0.0, part.depth_m)) for piece in beyond]))
-            fresh = polygons_of(np.array([shapely.difference(part.bottom, taken)], dtype=object))[0]
-            ground += [Facet(piece, (0.0, 0.0, part.outside_top_m)) for piece in fresh]
-            taken = shapely.union(taken, part.bottom)
+            foot = as_array([part.bottom])
+            blocks.append((number, [Facet(piece, (0.0, 0.0, part.depth_m)) for piece in without(foot, self.outline)[0]]))
+            ground += [Facet(piece, (0.0, 0.0, part.outside_top_m)) for piece in without(foot, taken)[0]]
+            taken = together(as_array([taken, part.bottom]))
         soffit = Soffit.flat(ground, owner=-1).lowered(blocks)
         return soffit.only(soffit.owners >= 0)
 
@@ -226,7 +227,7 @@ def _part(name: str, kind: PartKind, depth_m: float, blocks: list[Block], region
     faces = tuple(facets for block in blocks if (facets := _cut_to(region, block)))
     if not faces:
         raise GeometryError(f"{kind.value} {name} has nothing under the floor; check its place and its size.")
-    bottom = area_of(shapely.union_all([facet.domain for facets in faces for facet in facets if facet.plane[:2] == (0.0, 0.0)]))
+    bottom = together(as_array([facet.domain for facets in faces for facet in facets if facet.plane[:2] == (0.0, 0.0)]))
     return Part(name=name, kind=kind, depth_m=depth_m, bottom=bottom, blocks=tuple(blocks), faces=faces, below=below)
 
 
@@ -234,6 +235,8 @@ def _cut_to(region: Area, block: Block) -> tuple[Facet, ...]:
     plans, planes = flattened(block.facets)
     if block.within is None and shapely.covers(region, plans).all():
         return block.facets
-    within = region if block.within is None else shapely.intersection(region, block.within)
-    pieces, index = polygons_of(shapely.intersection(plans, within))
+    pieces, index = shared(plans, region)
+    if block.within is not None:
+        pieces, kept = shared(pieces, block.within)
+        index = index[kept]
     return tuple(Facet(piece, tuple(plane)) for piece, plane in zip(pieces, planes[index], strict=True))

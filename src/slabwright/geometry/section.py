@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -10,10 +9,9 @@ from shapely import LineString, Polygon
 
 from slabwright.errors import GeometryError
 from slabwright.geometry.blocks import Array
-from slabwright.geometry.soffit import Integers, Soffit
-
-if TYPE_CHECKING:
-    from slabwright.geometry.foundation import Foundation
+from slabwright.geometry.foundation import Foundation
+from slabwright.geometry.overlay import Integers
+from slabwright.geometry.soffit import Soffit
 
 Point = tuple[float, float]
 _SAME_M = 1e-9
@@ -65,7 +63,7 @@ class Section:
         return sum(run.area_m2 for run in self.runs)
 
 
-def section(foundation: "Foundation", start: Point, end: Point) -> Section:
+def section(foundation: Foundation, start: Point, end: Point) -> Section:
     """Cut the foundation along a line.
 
     Raises

@@ -14,10 +14,8 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.blocks import Array, Facet, flattened
+from slabwright.geometry.overlay import Geometries, Integers, as_array, shared, together, without
 
-Geometries = NDArray[np.object_]
-Integers = NDArray[np.int64]
-LEAST_AREA_M2 = 1e-13
 _SAME_DEPTH_M = 1e-12
 
 
@@ -70,19 +68,22 @@ class Soffit:
             soffit = soffit._lowered_once(pieces[now], planes[now], owners[now])
         return soffit
 
-    def _lowered_once(self, facets: Geometries, planes: Array, owners: Integers) -> "Soffit":
+    def deeper(self, facets: Geometries, planes: Array) -> tuple[Geometries, Integers, Integers]:
+        """Where facets lie below this underside: polygons, the number of the facet and of the piece above each."""
         new, old = self.tree.query(facets, predicate="intersects")
-        shared, index = polygons_of(shapely.intersection(facets[new], self.pieces[old]))
+        common, index = shared(facets[new], self.pieces[old])
         new, old = new[index], old[index]
-        deeper, index = where_positive(shared, planes[new] - self.planes[old])
-        new, old = new[index], old[index]
-        gain = planes[new] - self.planes[old]
+        below, index = where_positive(common, planes[new] - self.planes[old])
+        return below, new[index], old[index]
+
+    def _lowered_once(self, facets: Geometries, planes: Array, owners: Integers) -> "Soffit":
+        below, new, old = self.deeper(facets, planes)
         added = dict(self.added_m3)
-        for owner, volume in zip(owners[new].tolist(), integrals(deeper, gain).tolist(), strict=True):
+        for owner, volume in zip(owners[new].tolist(), integrals(below, planes[new] - self.planes[old]).tolist(), strict=True):
             added[owner] = added.get(owner, 0.0) + volume
-        kept, index = _without(self.pieces, deeper, old)
+        kept, index = _left(self.pieces, below, old)
         return Soffit(
-            np.concatenate([kept, deeper]),
+            np.concatenate([kept, below]),
             np.concatenate([self.planes[index], planes[new]]),
             np.concatenate([self.roofs[index], self.roofs[old]]),
             np.concatenate([self.owners[index], owners[new]]),
@@ -133,8 +134,8 @@ def where_positive(polygons: Geometries, planes: Array) -> tuple[Geometries, Int
     high, low = np.maximum.reduceat(values, starts), np.minimum.reduceat(values, starts)
     whole = (low >= -_SAME_DEPTH_M) & (high > _SAME_DEPTH_M)
     cut = np.flatnonzero((low < -_SAME_DEPTH_M) & (high > _SAME_DEPTH_M))
-    halves = np.array([_half_plane(polygon, plane) for polygon, plane in zip(polygons[cut], planes[cut], strict=True)], dtype=object)
-    pieces, index = polygons_of(shapely.intersection(polygons[cut], halves)) if len(cut) else (polygons[:0], cut)
+    halves = as_array([_half_plane(polygon, plane) for polygon, plane in zip(polygons[cut], planes[cut], strict=True)])
+    pieces, index = shared(polygons[cut], halves)
     return np.concatenate([polygons[whole], pieces]), np.concatenate([np.flatnonzero(whole), cut[index]])
 
 
@@ -153,39 +154,26 @@ def _half_plane(polygon: shapely.Polygon, plane: Array) -> shapely.Polygon:
     )
 
 
-def polygons_of(geometries: Geometries) -> tuple[Geometries, Integers]:
-    """Every polygon of a list of geometries that has an area, and the number of the geometry it comes from."""
-    parts, index = shapely.get_parts(geometries, return_index=True)
-    collections = shapely.get_type_id(parts) == shapely.GeometryType.GEOMETRYCOLLECTION
-    if collections.any():
-        inner, inner_index = shapely.get_parts(parts[collections], return_index=True)
-        index = np.concatenate([index[~collections], index[collections][inner_index]])
-        parts = np.concatenate([parts[~collections], inner])
-    keep = (shapely.get_type_id(parts) == shapely.GeometryType.POLYGON) & (shapely.area(parts) > LEAST_AREA_M2)
-    return parts[keep], index[keep].astype(np.int64)
-
-
-def _without(pieces: Geometries, taken: Geometries, number: Integers) -> tuple[Geometries, Integers]:
+def _left(pieces: Geometries, taken: Geometries, number: Integers) -> tuple[Geometries, Integers]:
     """What is left of each piece when the polygons that carry its number are taken out."""
     changed = np.unique(number)
     order = np.argsort(number, kind="stable")
-    groups = np.split(taken[order], np.searchsorted(number[order], changed)[1:]) if len(changed) else []
-    left, index = polygons_of(np.array([_difference(pieces[k], group) for k, group in zip(changed, groups, strict=True)], dtype=object))
+    groups = np.split(taken[order], np.searchsorted(number[order], changed)[1:])
+    taken_together = as_array([together(group) for group in groups[: len(changed)]])
+    left, index = without(pieces[changed], taken_together)
     whole = np.ones(len(pieces), dtype=bool)
     whole[changed] = False
     return np.concatenate([pieces[whole], left]), np.concatenate([np.flatnonzero(whole), changed[index]])
 
 
-def _difference(piece: shapely.Polygon, taken: Geometries) -> shapely.Geometry:
-    return shapely.difference(piece, shapely.union_all(taken) if len(taken) > 1 else taken[0])
-
-
 def _turns(polygons: Geometries, block_of: Integers) -> Integers:
     """Number polygons so that no two of one number overlap; neighbours that only touch may share one."""
-    one, other = shapely.STRtree(polygons).query(polygons, predicate="intersects")
+    one, other = shapely.STRtree(polygons).query(polygons)
     later = block_of[one] > block_of[other]
     one, other = one[later], other[later]
-    overlap = shapely.area(shapely.intersection(polygons[one], polygons[other])) > LEAST_AREA_M2
+    close = shapely.intersects(polygons[one], polygons[other])
+    one, other = one[close], other[close]
+    overlap = np.unique(shared(polygons[one], polygons[other])[1])
     turns = np.zeros(len(polygons), dtype=np.int64)
     clashes: dict[int, list[int]] = {}
     for a, b in zip(one[overlap], other[overlap], strict=True):

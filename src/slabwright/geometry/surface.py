@@ -6,15 +6,14 @@ from typing import Any
 
 import numpy as np
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import Polygon
 from shapely.geometry.polygon import orient
 
 from slabwright.errors import GeometryError
 from slabwright.geometry.blocks import Array, Facet, Plane
-from slabwright.geometry.soffit import polygons_of
+from slabwright.geometry.overlay import Area, as_area, as_array, shared, together, without
 from slabwright.model.concrete import Fall, Floor
 
-Area = Polygon | MultiPolygon
 _GULLY_PLANES = 64
 _LEAST_AREA_M2 = 1e-6
 
@@ -39,7 +38,7 @@ def region_of(floor: Floor, outline: Polygon) -> Area:
         For a block-out that leaves nothing of the floor.
     """
     holes = [_ring(ring, f"block-out {number}") for number, ring in enumerate(floor.block_outs, start=1)]
-    region = area_of(shapely.difference(outline, shapely.union_all(holes))) if holes else outline
+    region = as_area(without(as_array([outline]), together(as_array(holes)))[0]) if holes else outline
     if region.area <= _LEAST_AREA_M2:
         raise GeometryError("the block-outs leave nothing of the floor; check their corners against the outline.")
     return region
@@ -60,7 +59,7 @@ def floor_facets(floor: Floor, region: Area) -> list[Facet]:
     Where thickness regions overlap, or falls do, the one listed later holds. With the base parallel to the falls the
     thickness is even; left flat, the floor is as thick as designed along the low line or gully and grows from there.
     """
-    pieces = [_Piece(plan, floor.thickness_m) for plan in polygons_in(region)]
+    pieces = [_Piece(plan, floor.thickness_m) for plan in shapely.get_parts(region)]
     for number, part in enumerate(floor.thickness_regions, start=1):
         pieces = _changed(pieces, _ring(part.within, f"thickness region {number}"), thickness_m=part.thickness_m)
     if not floor.base_parallel:
@@ -70,8 +69,9 @@ def floor_facets(floor: Floor, region: Area) -> list[Facet]:
 
 
 def _changed(pieces: list[_Piece], within: Polygon, **change: Any) -> list[_Piece]:
-    outside = [replace(piece, plan=plan) for piece in pieces for plan in polygons_in(shapely.difference(piece.plan, within))]
-    inside = [replace(piece, plan=plan, **change) for piece in pieces for plan in polygons_in(shapely.intersection(piece.plan, within))]
+    plans = as_array([piece.plan for piece in pieces])
+    outside = [replace(pieces[k], plan=plan) for plan, k in zip(*without(plans, within), strict=True)]
+    inside = [replace(pieces[k], plan=plan, **change) for plan, k in zip(*shared(plans, within), strict=True)]
     return outside + inside
 
 
@@ -131,7 +131,7 @@ def _faces(piece: _Piece) -> list[Facet]:
     faces = []
     for sector, low, up in _sectors(piece.fall, piece.plan):
         plane: Plane = (float(up[0]), float(up[1]), piece.thickness_m - float(up @ low))
-        faces += [Facet(plan, plane) for plan in polygons_in(shapely.intersection(piece.plan, sector))]
+        faces += [Facet(plan, plane) for plan in shared(as_array([piece.plan]), sector)[0]]
     return faces
 
 
@@ -154,17 +154,6 @@ def _sectors(fall: Fall, plan: Polygon) -> list[tuple[Polygon, Array, Array]]:
             ring = [start - reach * along, start + reach * along, start + reach * (along + side), start + reach * (side - along)]
             sectors.append((Polygon(ring), start, fall.slope * side))
     return sectors
-
-
-def area_of(geometry: shapely.Geometry) -> Area:
-    """The polygons of a geometry, without stray lines and points."""
-    pieces = polygons_in(geometry)
-    return pieces[0] if len(pieces) == 1 else MultiPolygon(pieces)
-
-
-def polygons_in(geometry: shapely.Geometry) -> list[Polygon]:
-    """The polygons of a geometry that have an area."""
-    return list(polygons_of(np.array([geometry], dtype=object))[0])
 
 
 def _ring(points: tuple[tuple[float, float], ...], name: str) -> Polygon:

@@ -4,19 +4,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 from shapely.geometry.polygon import orient
 
 from slabwright.geometry.blocks import Array
+from slabwright.geometry.foundation import Foundation, Part, PartKind
 from slabwright.geometry.section import Run
 from slabwright.geometry.soffit import integrals
 from slabwright.model.concrete import Pad, PadShape
-
-if TYPE_CHECKING:
-    from slabwright.geometry.foundation import Foundation, Part, PartKind
 
 Point = tuple[float, float]
 _HAIR_M = 1e-6
@@ -35,7 +32,7 @@ class PartVolume:
         Outside the form line. [m³]
     """
 
-    part: "Part"
+    part: Part
     inside_m3: float
     outside_m3: float
 
@@ -56,7 +53,7 @@ class Volumes:
         """Concrete outside the form line. [m³]"""
         return math.fsum(one.outside_m3 for one in self.parts)
 
-    def of_kind_m3(self, kind: "PartKind") -> float:
+    def of_kind_m3(self, kind: PartKind) -> float:
         """What all parts of a kind add within the form line. [m³]"""
         return math.fsum(one.inside_m3 for one in self.parts if one.part.kind is kind)
 
@@ -65,7 +62,7 @@ class Volumes:
 class ContactArea:
     """Underside of one part against base or ground: level, and along its slopes. [m²]"""
 
-    part: "Part"
+    part: Part
     level_m2: float
     sloped_m2: float
 
@@ -115,7 +112,7 @@ class RectangleReckoning:
         return self.floor_m3 + self.strips_m3 + self.edge_m3 + self.pads_m3
 
 
-def volumes(foundation: "Foundation") -> Volumes:
+def volumes(foundation: Foundation) -> Volumes:
     """Volume by part; see :class:`~slabwright.geometry.foundation.Foundation` for the order."""
     slab = foundation.parts[0].below
     inside = {**foundation.soffit.added_m3, 0: float(integrals(slab.pieces, slab.planes).sum())}
@@ -123,7 +120,7 @@ def volumes(foundation: "Foundation") -> Volumes:
     return Volumes(tuple(PartVolume(part, inside.get(k, 0.0), outside.get(k, 0.0)) for k, part in enumerate(foundation.parts)))
 
 
-def rectangle_only(foundation: "Foundation") -> RectangleReckoning:
+def rectangle_only(foundation: Foundation) -> RectangleReckoning:
     """The concrete as lengths times widths times depths below the floor, edge along the form line, pads straight down."""
     floor, edge = foundation.floor, foundation.edge
     slab = foundation.parts[0].below
@@ -140,7 +137,7 @@ def _plan_area_m2(pad: Pad) -> float:
     return pad.size_x_m * pad.size_y_m * (math.pi / 4.0 if pad.shape is PadShape.CIRCLE else 1.0)
 
 
-def contact_areas(foundation: "Foundation") -> tuple[ContactArea, ...]:
+def contact_areas(foundation: Foundation) -> tuple[ContactArea, ...]:
     """Underside of each part, as far as it is the deepest; the floor counts as level."""
     level, sloped = np.zeros(len(foundation.parts)), np.zeros(len(foundation.parts))
     for soffit in (foundation.soffit, foundation.outside):
@@ -151,7 +148,7 @@ def contact_areas(foundation: "Foundation") -> tuple[ContactArea, ...]:
     return tuple(ContactArea(part, float(level[k]), float(sloped[k])) for k, part in enumerate(foundation.parts))
 
 
-def form_faces(foundation: "Foundation") -> tuple[FormFace, ...]:
+def form_faces(foundation: Foundation) -> tuple[FormFace, ...]:
     """Every stretch of form with its height, along the form line and round the block-outs.
 
     Read a thousandth of a millimetre within the concrete, so that a step right at a form shows on the side it belongs to.
@@ -163,7 +160,7 @@ def form_faces(foundation: "Foundation") -> tuple[FormFace, ...]:
     return tuple(faces)
 
 
-def _faces_along(foundation: "Foundation", ring: Array, *, block_out: bool) -> list[FormFace]:
+def _faces_along(foundation: Foundation, ring: Array, *, block_out: bool) -> list[FormFace]:
     """Forms along a ring that has the concrete on its left."""
     faces: list[FormFace] = []
     for start, end in pairwise(ring):
@@ -201,7 +198,7 @@ def _heights(run: Run, stood: list[tuple[float, float, float]]) -> Iterator[tupl
         yield low, high, heights[0], heights[1]
 
 
-def upright_m2(foundation: "Foundation") -> float:
+def upright_m2(foundation: Foundation) -> float:
     """Upright faces cut in the ground: sides of pads, edges and strips, but not what forms hold. [m²]"""
     mesh = foundation.solid().to_mesh64()
     corners = np.asarray(mesh.vert_properties)[:, :3][np.asarray(mesh.tri_verts).astype(np.int64)]
