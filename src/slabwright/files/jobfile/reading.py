@@ -121,7 +121,15 @@ def _in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _findings(faults: Iterable[tuple[Path, str]], lines: dict[Path, int], *, warning: bool) -> list[Finding]:
-    return [Finding(where=key_path(path), message=text, line=line_of(lines, path), warning=warning) for path, text in faults]
+    return [
+        Finding(where=_one_line(key_path(path)), message=_one_line(text), line=line_of(lines, path), warning=warning)
+        for path, text in faults
+    ]
+
+
+def _one_line(text: str) -> str:
+    """Without the control characters that a quoted value may hold."""
+    return re.sub(r"[\x00-\x1f\x7f\u2028\u2029]+", " ", text)
 
 
 def _document(text: str) -> tuple[dict[str, Any], str, list[Finding]]:
@@ -152,7 +160,7 @@ def _syntax_fault(text: str, message: str) -> tuple[int, str]:
     place = re.search(r" \(at line (\d+), column (\d+)\)$", message)
     line = int(place[1]) if place else text.rstrip().count("\n") + 1
     row = text.split("\n")[line - 1].strip()
-    said = re.sub(r" \(at .*\)$", "", message)
+    row, said = _one_line(row), re.sub(r" \(at .*\)$", "", message)
     if pair := re.fullmatch(r"([A-Za-z0-9_.-]+)\s*=\s*([^\"'\[{#]*?)\s*(#.*)?", row):
         return line, f"{pair[1]} = {pair[2]} cannot be read ({_lower(said)}); write text and quantities between quotation marks."
     return line, f'"{row[:60]}" cannot be read ({_lower(said)}); a line is a [table], key = "value" or # a note.'
