@@ -169,16 +169,19 @@ class Outcome:
     digest: str
     inputs: Inputs
     done: Done
+    _shown: list[Presentation] = field(default_factory=list, repr=False, compare=False)
 
     @property
     def state(self) -> State:
         return State.WAITING if isinstance(self.result, Waiting) else self.result.state
 
     def presentation(self) -> Presentation:
-        """Pictures and tables; empty while waiting."""
+        """Pictures and tables, made at the first look and kept; empty while waiting."""
         if isinstance(self.result, Waiting):
             return Presentation()
-        return self.study.present(self.inputs, self.done, self.result)
+        if not self._shown:
+            self._shown.append(self.study.present(self.inputs, self.done, self.result))
+        return self._shown[0]
 
 
 @dataclass(frozen=True, slots=True)

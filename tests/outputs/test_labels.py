@@ -96,3 +96,24 @@ def test_the_order_of_placing_is_fixed() -> None:
         return [label.at for one in labels if (label := placed_label(one, placed)) is not None]
 
     assert run() == run()
+
+
+def test_a_leader_does_not_pass_through_other_text() -> None:
+    """The straight way from the wanted place to the tip is barred by text; another place is taken."""
+    placed = Placed()
+    barrier = Box((30.0, 0.0), 12.0, 5.0)
+    placed.add_box(barrier)
+
+    wanted = Label(lines=("two bars",), at=(60.0, 0.0), size=8.0, anchor="start", shifts=shifts_around(8.8, 5), tip=(0.0, 0.0))
+    settled = placed_label(wanted, placed)
+
+    assert barrier.crossed_by((60.0, 0.0), (0.0, 0.0))
+    assert settled is not None
+    assert not barrier.crossed_by(settled.at, (0.0, 0.0))
+
+
+def test_a_line_in_many_pieces_weighs_as_one() -> None:
+    placed = Placed()
+    placed.add_line((-200.0, 0.0), (200.0, 0.0), 0.4)
+
+    assert (0.0, 0.4) == placed.harm(Box((0.0, 0.0), 150.0, 4.0))

@@ -1,9 +1,15 @@
 """A plan read from the outside."""
 
+from dataclasses import replace
+
+from slabwright.outputs.book import book_data
+from slabwright.outputs.plan_sheet import plan_sheet
 from slabwright.outputs.reading import alike, assumptions_to_confirm, quantity_lines, questions_to_ask, sources_cited, tally
+from slabwright.outputs.results_json import results_data
 from slabwright.results.check import Ask, State
 from slabwright.results.lines import QuantityLine, Trade
-from slabwright.study import Done, Inputs, Result, Stage, Study
+from slabwright.study import Done, Inputs, Presentation, Result, Stage, Study
+from tests.outputs.pictures import plan_picture
 from tests.outputs.plans import BOOK, SHAPE, bearing, plan
 
 
@@ -51,3 +57,18 @@ def test_every_source_is_cited_once_with_its_places() -> None:
 
     assert {"table 4.2", "8.4.2"} == {clause.locator for clause in cited[BOOK]}
     assert len({source.key for source in cited}) == len(cited)
+
+
+def test_pictures_are_made_once_for_all_papers() -> None:
+    looks = []
+
+    def show(inputs: Inputs, done: Done, result: Result) -> Presentation:
+        looks.append(1)
+        return Presentation(pictures=(plan_picture(),))
+
+    made = plan(replace(SHAPE, present=show))
+    book_data(made)
+    plan_sheet(made)
+    results_data(made)
+
+    assert [1] == looks

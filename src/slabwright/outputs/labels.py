@@ -20,6 +20,7 @@ _COST_OF_TEXT = 60.0
 _COST_OF_LINE = 0.8
 _HEAVIEST_LINE = 0.9
 _COST_OF_SHIFT = 0.03
+_COST_OF_CROSSED_TEXT = 12.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +45,8 @@ class Label:
         Clear space about it, more where it is boxed.
     may_drop : bool
         True for a label better left out than put over another.
+    tip : Point or None
+        Where a line leads from the text, which should not pass through other text.
     """
 
     lines: tuple[str, ...]
@@ -55,6 +58,7 @@ class Label:
     shifts: Sequence[Point] = ((0.0, 0.0),)
     padding: float = 1.0
     may_drop: bool = False
+    tip: Point | None = None
 
     @property
     def width(self) -> float:
@@ -141,7 +145,8 @@ class Placed:
     """Everything already on the drawing: text boxes to keep clear of, lines to avoid."""
 
     _boxes: dict[tuple[int, int], list[Box]] = field(default_factory=lambda: defaultdict(list))
-    _lines: dict[tuple[int, int], list[tuple[Point, Point, float]]] = field(default_factory=lambda: defaultdict(list))
+    _lines: dict[tuple[int, int], list[tuple[Point, Point, int]]] = field(default_factory=lambda: defaultdict(list))
+    _weights: list[float] = field(default_factory=list)
 
     def add_box(self, box: Box) -> None:
         """Keep this rectangle clear."""
@@ -156,7 +161,14 @@ class Placed:
             one = (start[0] + step[0] * piece, start[1] + step[1] * piece)
             two = (one[0] + step[0], one[1] + step[1])
             middle = ((one[0] + two[0]) / 2, (one[1] + two[1]) / 2)
-            self._lines[int(middle[0] // _CELL), int(middle[1] // _CELL)].append((one, two, weight))
+            self._lines[int(middle[0] // _CELL), int(middle[1] // _CELL)].append((one, two, len(self._weights)))
+        self._weights.append(min(weight, _HEAVIEST_LINE))
+
+    def text_crossed(self, start: Point, end: Point) -> int:
+        """How many boxes a line to a tip passes through, but for one that the tip lies in."""
+        tip = Box(end, 0.5, 0.5)
+        boxes = {id(box): box for cell in _cells_along(start, end) for box in self._boxes.get(cell, ())}
+        return sum(box.crossed_by(start, end) and not box.overlap(tip) for box in boxes.values())
 
     def harm(self, box: Box) -> tuple[float, float]:
         """What a label there would cover: depth in other text, weight of lines."""
@@ -164,30 +176,31 @@ class Placed:
         others = {id(other): other for cell in _cells((left, top, right, bottom)) for other in self._boxes.get(cell, ())}
         text = sum(box.overlap(other) for other in others.values())
         wide = (left - _CELL / 2, top - _CELL / 2, right + _CELL / 2, bottom + _CELL / 2)
-        lines = 0.0
+        crossed: set[int] = set()
         for cell in _cells(wide):
-            for start, end, weight in self._lines.get(cell, ()):
+            for start, end, number in self._lines.get(cell, ()):
                 (x1, y1), (x2, y2) = start, end
                 if (x1 < left and x2 < left) or (x1 > right and x2 > right) or (y1 < top and y2 < top) or (y1 > bottom and y2 > bottom):
                     continue
                 if box.crossed_by(start, end):
-                    lines += min(weight, _HEAVIEST_LINE)
-        return text, lines
+                    crossed.add(number)
+        return text, sum(self._weights[number] for number in sorted(crossed))
 
 
 def placed_label(label: Label, placed: Placed) -> Label | None:
     """The label at the best of its places, which is then taken; None if it may drop and no place is clear."""
     best, least = label, math.inf
     for number, shift in enumerate(label.shifts):
-        moving = _COST_OF_SHIFT * (math.hypot(*shift) + number)
+        moving = _COST_OF_SHIFT * (min(math.hypot(*shift), 2 * label.size) + number)
         if moving >= least:
             continue
         candidate = label.moved(shift)
         text, lines = placed.harm(candidate.box())
-        cost = _COST_OF_TEXT * text + _COST_OF_LINE * lines + moving
+        crossed = placed.text_crossed(candidate.at, candidate.tip) if candidate.tip is not None else 0
+        cost = _COST_OF_TEXT * text + _COST_OF_LINE * lines + _COST_OF_CROSSED_TEXT * crossed + moving
         if cost < least and not (label.may_drop and text):
             best, least = candidate, cost
-        if not text and not lines:
+        if not (text or lines or crossed):
             break
     if least is math.inf:
         return None
@@ -202,6 +215,13 @@ def shifts_around(step: float, rings: int) -> tuple[Point, ...]:
         for x, y in ((0, -1), (0, 1), (1, 0), (-1, 0), (1, -1), (-1, -1), (1, 1), (-1, 1)):
             moves.append((x * step * ring, y * step * ring))
     return tuple(moves)
+
+
+def _cells_along(start: Point, end: Point) -> Iterator[tuple[int, int]]:
+    pieces = max(1, math.ceil(2 * math.dist(start, end) / _CELL))
+    for piece in range(pieces + 1):
+        share = piece / pieces
+        yield int((start[0] + share * (end[0] - start[0])) // _CELL), int((start[1] + share * (end[1] - start[1])) // _CELL)
 
 
 def _cells(bounds: Bounds) -> Iterator[tuple[int, int]]:

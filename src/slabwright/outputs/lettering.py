@@ -249,6 +249,7 @@ class _Setter:
             anchor="start" if rightward else "end",
             shifts=shifts_around(1.1 * self.size, 5),
             padding=0.2 * self.size,
+            tip=tip,
         )
         settled = self.put(label, item.layer)
         if settled is not None:

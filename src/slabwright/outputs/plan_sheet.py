@@ -1,6 +1,6 @@
 """The plan sheet: plan and sections true to scale on one sheet with its title block."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,6 +9,7 @@ from slabwright.outputs.look import Mode, colour
 from slabwright.outputs.markup import rectangle, text
 from slabwright.outputs.metrics import wrapped
 from slabwright.outputs.sheet import (
+    SCALES,
     TITLE_BLOCK_HEIGHT,
     DrawingScale,
     Paper,
@@ -28,6 +29,7 @@ _MARGIN = 28.0
 _GAP = 16.0
 _CAPTION = 24.0
 _FOOT = 30.0
+_NOTE_LINE = 9.5
 _SIZE = TEXT_SIZES[Mode.PAPER]
 _SHARES = (0.24, 0.30, 0.36, 0.42, 0.5)
 
@@ -113,30 +115,49 @@ def _waiting(plan: Plan, room: Cell) -> str:
 def _drawn(plan: Plan, pictures: tuple[Picture, ...], room: Cell) -> tuple[str, str]:
     """The drawings with their captions, and the plan's scale."""
     job = plan.inputs.job
-    family = job.family
-    needs = [footprint(picture, family, bare_scale(picture, room.width / 3, room.width / 3), _SIZE) for picture in pictures]
-    best = max(_arrangements(needs, room, family), key=lambda one: one.merit)
     main, *sections = pictures
-    notes = [line for note in main.notes for line in wrapped(typeset(note), best.plan.width - 150, _SIZE)]
-    parts = [_in_cell(main, family, best.plan_scale, best.plan, below=len(notes) * 9.5 + _FOOT)]
-    foot = best.plan.top + best.plan.height - _FOOT - len(notes) * 9.5 + 8
+    notes = [line for note in main.notes for line in wrapped(typeset(note), 0.45 * room.width, _SIZE)]
+    below = _FOOT + len(notes) * _NOTE_LINE
+    best = max(_arrangements(_Needs(pictures, job.family), room, below), key=lambda one: one.merit)
+    cell = best.plan
+    parts = [_in_cell(main, job.family, best.plan_scale, cell, below=below)]
+    foot = cell.top + cell.height - below + 8
     ink = colour("ink", Mode.PAPER)
-    parts += [f'<g fill="{ink}">{text(best.plan.left, foot + 9.5 * place, line, _SIZE)}</g>' for place, line in enumerate(notes)]
-    parts.append(scale_bar(best.plan_scale.points_per_m, family, best.plan.left + 4, best.plan.top + best.plan.height - 18))
-    parts.append(street_mark(job.place.street_side, best.plan.left + best.plan.width - 40, best.plan.top + best.plan.height - 38))
-    if best.section_scale is not None:
-        parts += [_in_cell(section, family, best.section_scale, cell) for section, cell in zip(sections, best.sections, strict=True)]
-    labels = best.plan_scale.label if best.section_scale is None else f"{best.plan_scale.label}; sections {best.section_scale.label}"
-    return "".join(parts), labels
+    parts += [f'<g fill="{ink}">{text(cell.left, foot + _NOTE_LINE * place, line, _SIZE)}</g>' for place, line in enumerate(notes)]
+    parts.append(scale_bar(best.plan_scale.points_per_m, job.family, cell.left + 4, cell.top + cell.height - 18))
+    parts.append(street_mark(job.place.street_side, cell.left + cell.width - 40, cell.top + cell.height - 38))
+    if best.section_scale is None:
+        return "".join(parts), best.plan_scale.label
+    parts += [_in_cell(section, job.family, best.section_scale, one) for section, one in zip(sections, best.sections, strict=True)]
+    return "".join(parts), f"{best.plan_scale.label}; sections {best.section_scale.label}"
 
 
-def _arrangements(needs: list[Footprint], room: Cell, family: Family) -> Iterator[Arrangement]:
+class _Needs:
+    """What each picture needs at each standard scale, measured once."""
+
+    def __init__(self, pictures: Sequence[Picture], family: Family) -> None:
+        self.pictures, self._family = pictures, family
+        self._measured: dict[tuple[int, float], Footprint] = {}
+
+    def scale(self, number: int, width: float, height: float) -> DrawingScale:
+        """The largest standard scale at which a picture goes into a room with all its text; the smallest if none."""
+        largest = standard_scale(bare_scale(self.pictures[number], width, height), self._family)
+        smaller = [one for one in SCALES[self._family] if one.ratio >= largest.ratio]
+        return next((one for one in smaller if self._at(number, one).goes_into(one.points_per_m, width, height)), smaller[-1])
+
+    def _at(self, number: int, scale: DrawingScale) -> Footprint:
+        key = (number, scale.ratio)
+        if key not in self._measured:
+            self._measured[key] = footprint(self.pictures[number], self._family, scale.points_per_m, _SIZE)
+        return self._measured[key]
+
+
+def _arrangements(needs: _Needs, room: Cell, below: float) -> Iterator[Arrangement]:
     """Sections beside the plan or below it, in one or more columns and rows."""
-    main, *sections = needs
-    if not sections:
-        yield _arrangement(main, sections, room, (), family)
+    count = len(needs.pictures) - 1
+    if not count:
+        yield _arrangement(needs, room, (), below)
         return
-    count = len(sections)
     for share in _SHARES:
         for columns in range(1, count + 1):
             rows = -(-count // columns)
@@ -144,10 +165,10 @@ def _arrangements(needs: list[Footprint], room: Cell, family: Family) -> Iterato
                 continue
             side = Cell(room.left + (1 - share) * room.width + _GAP, room.top, share * room.width - _GAP, room.height)
             beside = Cell(room.left, room.top, (1 - share) * room.width, room.height)
-            yield _arrangement(main, sections, beside, _grid(side, columns, rows, count), family)
-            below = Cell(room.left, room.top + (1 - share) * room.height + _GAP, room.width, share * room.height - _GAP)
+            yield _arrangement(needs, beside, _grid(side, columns, rows, count), below)
+            under = Cell(room.left, room.top + (1 - share) * room.height + _GAP, room.width, share * room.height - _GAP)
             above = Cell(room.left, room.top, room.width, (1 - share) * room.height)
-            yield _arrangement(main, sections, above, _grid(below, columns, rows, count), family)
+            yield _arrangement(needs, above, _grid(under, columns, rows, count), below)
 
 
 def _grid(room: Cell, columns: int, rows: int, count: int) -> tuple[Cell, ...]:
@@ -157,9 +178,9 @@ def _grid(room: Cell, columns: int, rows: int, count: int) -> tuple[Cell, ...]:
     )
 
 
-def _arrangement(main: Footprint, sections: list[Footprint], cell: Cell, cells: tuple[Cell, ...], family: Family) -> Arrangement:
-    plan_scale = standard_scale(main.scale_in(cell.width, cell.height - _CAPTION - _FOOT - 20), family)
-    scales = [standard_scale(need.scale_in(one.width, one.height - _CAPTION), family) for need, one in zip(sections, cells, strict=True)]
+def _arrangement(needs: _Needs, cell: Cell, cells: tuple[Cell, ...], below: float) -> Arrangement:
+    plan_scale = needs.scale(0, cell.width, cell.height - _CAPTION - below)
+    scales = [needs.scale(number, one.width, one.height - _CAPTION) for number, one in enumerate(cells, start=1)]
     return Arrangement(cell, cells, plan_scale, max(scales, key=lambda scale: scale.ratio) if scales else None)
 
 

@@ -114,6 +114,10 @@ class Footprint:
         down = max(height - self.beyond_height, 0.1 * height) / max(self.height_m, 1e-9)
         return min(across, down, _LARGEST_SCALE)
 
+    def goes_into(self, scale: float, width: float, height: float) -> bool:
+        """Whether it goes into a room at a scale."""
+        return scale * self.width_m + self.beyond_width <= width + 0.01 and scale * self.height_m + self.beyond_height <= height + 0.01
+
 
 def bare_scale(picture: Picture, width: float, height: float) -> float:
     """Drawing units per metre at which the geometry alone fills a room: no drawing of the picture is larger."""
@@ -154,7 +158,7 @@ def fitted(
     for _ in range(8):
         need = footprint(picture, family, scale, size)
         guess = 0.998 * need.scale_in(width, height)
-        if scale * need.width_m + need.beyond_width <= width + 0.01 and scale * need.height_m + need.beyond_height <= height + 0.01:
+        if need.goes_into(scale, width, height):
             low = scale
             if guess < 1.02 * scale:
                 break
