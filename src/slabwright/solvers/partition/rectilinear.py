@@ -1,8 +1,8 @@
 """A region with sides along the axes, cut into rectangles: exact, by an integer programme over candidate pieces.
 
 Candidate lines divide the region into cells. A piece is a block of cells; every cell lies in one chosen piece. A stretch of
-line between two cells is cut unless one piece holds both, so line length, lost length and the rule that a line may
-not die against another are all linear in the choice of pieces.
+line between two cells is cut unless one piece holds both. Where no line may die against another, all stretches of one straight
+line are one unknown, so only as many whole numbers are left as there are candidate lines.
 """
 
 from dataclasses import dataclass
@@ -11,7 +11,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import coo_array, csr_array, eye_array, hstack, vstack
+from scipy.sparse import coo_array, csr_array, eye_array, hstack
+from scipy.sparse.csgraph import connected_components
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible, OutOfRange
@@ -63,56 +64,56 @@ def cut_rectilinear(
     """
     grid = _Grid.of(region, candidates, dead if dead is not None else shapely.Polygon())
     blocks = _blocks(grid, rules, size_at, least_share)
-    swallowed = _swallowed(grid, blocks)
-    cost = _costs(grid, blocks, swallowed)
-    rows, low, high = [_cover(grid, blocks)], [np.ones(grid.n_cells)], [np.ones(grid.n_cells)]
-    must = grid.touching(keep)
+    line = grid.lines() if np.isinf(tee_cost) else np.arange(len(grid.segment_length))
+    n_blocks, n_lines = len(blocks), int(line.max(initial=-1)) + 1
+    n_tees = 0 if np.isinf(tee_cost) else len(grid.collinear)
+    lowest, highest = np.zeros(n_blocks + n_lines + n_tees), np.ones(n_blocks + n_lines + n_tees)
+    lowest[n_blocks + line[grid.touching(keep)]] = 1.0
     if forbid is not None and not forbid.is_empty:
-        never = grid.crossing(forbid)
-        rows.append(swallowed[never])
-        low.append(np.ones(len(never)))
-        high.append(np.ones(len(never)))
-    if len(must):
-        rows.append(swallowed[must])
-        low.append(np.zeros(len(must)))
-        high.append(np.zeros(len(must)))
-    n_blocks, n_tees = len(cost), 0
-    differing = csr_array(swallowed[grid.collinear[:, 0]] - swallowed[grid.collinear[:, 1]])
-    if np.isinf(tee_cost):
-        rows.append(differing)
-        low.append(np.zeros(differing.shape[0]))
-        high.append(np.zeros(differing.shape[0]))
-    else:
-        n_tees = differing.shape[0]
-        cost = np.concatenate([cost, np.full(n_tees, tee_cost)])
-    system = csr_array(vstack(rows))
-    if n_tees:  # a tee counts where a line goes on at one side of a crossing only: two inequalities for its absolute value
-        ones = eye_array(n_tees, format="csr")
-        system = csr_array(
-            vstack([hstack([system, csr_array((system.shape[0], n_tees))]), hstack([differing, -ones]), hstack([-differing, -ones])])
-        )
-        low += [np.full(2 * n_tees, -np.inf)]
-        high += [np.zeros(2 * n_tees)]
+        highest[n_blocks + line[grid.crossing(forbid)]] = 0.0
+    weight = grid.segment_length + LOST_WEIGHT * grid.segment_lost
+    cost = np.concatenate(
+        [_unevenness(grid, blocks), np.bincount(line, weight, minlength=n_lines), np.full(n_tees, tee_cost if n_tees else 0.0)]
+    )
     answer = milp(
         cost,
-        constraints=LinearConstraint(system, np.concatenate(low), np.concatenate(high)),
-        integrality=np.concatenate([np.ones(n_blocks, dtype=int), np.zeros(n_tees, dtype=int)]),
-        bounds=Bounds(0, 1),
+        constraints=_constraints(grid, blocks, line, n_lines, n_tees),
+        integrality=_whole(n_blocks, n_lines, n_tees),
+        bounds=Bounds(lowest, np.maximum(highest, lowest)),
         options={"time_limit": time_limit_s, "mip_rel_gap": relative_gap},
     )
     if answer.x is None:
         raise Infeasible(f"no choice of the candidate lines meets the rules ({answer.message.strip()}).")
-    constant = float(np.sum(grid.segment_length + LOST_WEIGHT * grid.segment_lost))
-    kept = np.asarray(swallowed @ np.round(answer.x[:n_blocks])) < 0.5
+    kept = answer.x[n_blocks : n_blocks + n_lines][line] > 0.5
     cuts = grid.runs(kept)
     bound = float(answer.mip_dual_bound) if answer.mip_dual_bound is not None else float(answer.fun)
     return Layout(
-        cuts=cuts,
-        pieces=pieces_of(region, cuts),
-        cost=constant + float(answer.fun),
-        bound=constant + min(bound, float(answer.fun)),
-        tees=grid.count_tees(kept),
+        cuts=cuts, pieces=pieces_of(region, cuts), cost=float(answer.fun), bound=min(bound, float(answer.fun)), tees=grid.count_tees(kept)
     )
+
+
+def _whole(n_blocks: int, n_lines: int, n_tees: int) -> NDArray[np.int64]:
+    """Which unknowns are whole numbers: the lines, or where tees are allowed, and lines come in pieces, the blocks."""
+    whole = np.zeros(n_blocks + n_lines + n_tees, dtype=np.int64)
+    whole[slice(0, n_blocks) if n_tees else slice(n_blocks, n_blocks + n_lines)] = 1
+    return whole
+
+
+def _constraints(grid: "_Grid", blocks: NDArray[np.int64], line: NDArray[np.int64], n_lines: int, n_tees: int) -> list[LinearConstraint]:
+    """Every cell lies in one block; a stretch is cut unless a block swallows it; a tee is a line that goes on at one side only.
+
+    Once lines or blocks are whole numbers, the others are given.
+    """
+    n_cells, n_segments = grid.n_cells, len(line)
+    of_line = csr_array(coo_array((np.ones(n_segments), (np.arange(n_segments), line)), shape=(n_segments, n_lines)))
+    cover = hstack([_cover(grid, blocks), csr_array((n_cells, n_lines + n_tees))])
+    swallow = hstack([_swallowed(grid, blocks), of_line, csr_array((n_segments, n_tees))])
+    rows = [LinearConstraint(csr_array(cover), 1, 1), LinearConstraint(csr_array(swallow), 1, 1)]
+    if n_tees:
+        differing = of_line[grid.collinear[:, 0]] - of_line[grid.collinear[:, 1]]
+        blank, ones = csr_array((n_tees, len(blocks))), eye_array(n_tees, format="csr")
+        rows += [LinearConstraint(csr_array(hstack([blank, sign * differing, -ones])), -np.inf, 0) for sign in (1, -1)]
+    return rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,6 +187,13 @@ class _Grid:
                 else:
                     cuts.append(Cut((float(start[0]), float(start[1])), (float(end[0]), float(end[1])), lost))
         return tuple(cuts)
+
+    def lines(self) -> NDArray[np.int64]:
+        """Number of the straight line from side to side that each segment belongs to."""
+        n = len(self.segment_length)
+        first, second = self.collinear.T
+        _, line = connected_components(coo_array((np.ones(len(first)), (first, second)), shape=(n, n)), directed=False)
+        return np.asarray(line, dtype=np.int64)
 
     def count_tees(self, kept: NDArray[np.bool_]) -> int:
         """Inner points where a line stops though it could go on."""
@@ -269,8 +277,7 @@ def _neighbour_shapes(grid: _Grid) -> tuple[tuple[int, int], tuple[int, int]]:
     return (n_x - 1, n_y), (n_x, n_y - 1)
 
 
-def _costs(grid: _Grid, blocks: NDArray[np.int64], swallowed: csr_array) -> Floats:
-    saved = swallowed.T @ (grid.segment_length + LOST_WEIGHT * grid.segment_lost)
+def _unevenness(grid: _Grid, blocks: NDArray[np.int64]) -> Floats:
     width = grid.xs[blocks[:, 1] + 1] - grid.xs[blocks[:, 0]]
     height = grid.ys[blocks[:, 3] + 1] - grid.ys[blocks[:, 2]]
-    return np.asarray(EVENNESS_WEIGHT * (width * height) ** 1.5 - saved)
+    return np.asarray(EVENNESS_WEIGHT * (width * height) ** 1.5)

@@ -20,8 +20,8 @@ TEE_COST_M = 2.0
 """Line that a joint dying against another is worth avoiding; a choice, no source."""
 LEAST_SHARE = 0.45
 """Shortest side of a panel against the spacing there, below which it is a sliver; a choice, no source."""
-_DETOUR = 1.25
-"""How much more line a layout without tees may take before tees are proposed instead; a choice, no source."""
+_DETOUR = 1.3
+"""How much more line than usual a layout without tees may take before tees are proposed instead; a choice, no source."""
 MOST_LINES = 28
 """Candidate lines each way on floors with corners; more proves a finer optimum and takes longer."""
 _FINE_LINES = 4000
@@ -97,14 +97,25 @@ def _first(ground: JointGround, thicknesses: float) -> Proposal | None:
     loose = Trial(
         name="best", thicknesses=thicknesses, tees=True, yielded="" if ground.wishes.allow_tees else "a joint dies against another"
     )
-    without = _or_none(ground, strict)
-    if without is not None and (without.layout.lost < 1e-6 or not _rectilinear(ground.region) or _plain_rectangle(ground, ground.region)):
+    without = None if ground.wishes.allow_tees else _or_none(ground, strict)
+    if without is not None and (
+        without.layout.length < _DETOUR * _usual_length_m(ground, thicknesses) or _plain_rectangle(ground, ground.region)
+    ):
         return without
     with_tees = _or_none(ground, loose)
     if without is None or with_tees is None:
         return without or with_tees
-    better = with_tees.layout.lost < without.layout.lost - 0.5 or _DETOUR * with_tees.layout.length < without.layout.length
-    return with_tees if better else without
+    return with_tees if _DETOUR * with_tees.layout.length < without.layout.length else without
+
+
+def _usual_length_m(ground: JointGround, thicknesses: float) -> float:
+    """Line that a square grid at the spacing of each part of the floor takes: twice its area over the spacing. [m]"""
+    area = length = 0.0
+    for part in ground.floor.thickness_regions:
+        inside = shapely.Polygon(part.within).intersection(ground.region).area
+        area += inside
+        length += 2 * inside / min(ground.cap_m, thicknesses * part.thickness_m)
+    return length + 2 * (ground.region.area - area) / min(ground.cap_m, thicknesses * ground.floor.thickness_m)
 
 
 def _or_none(ground: JointGround, trial: Trial) -> Proposal | None:
@@ -177,7 +188,8 @@ def _rectangle(ground: JointGround, region: shapely.Polygon, rules: CutRules, de
     candidates = []
     for axis, span in enumerate(spans):
         step = ground.step_m * max(1.0, np.ceil(span / ground.step_m / _FINE_LINES))
-        even = [span * k / n for n in range(2, int(span / max(rules.min_size, 0.5)) + 2) if n <= 60 for k in range(1, n)]
+        fewest = int(np.ceil(span / rules.max_size))
+        even = [span * k / n for n in range(max(fewest, 2), 2 * fewest + 2) if n <= 40 for k in range(1, n)]
         at = np.unique(
             np.round(
                 np.concatenate(
