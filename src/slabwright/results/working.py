@@ -17,7 +17,7 @@ from functools import cache, lru_cache, reduce
 from types import CodeType
 from typing import Any
 
-from slabwright.errors import ProgramError
+from slabwright.errors import OutOfRange, ProgramError
 from slabwright.units import format_number
 
 _FUNCTIONS = {
@@ -29,7 +29,7 @@ _GREEK = {
     "lambda_": "λ", "mu": "μ", "nu": "ν", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "psi": "ψ", "omega": "ω",
     "Delta": "Δ", "Sigma": "Σ",
 }  # fmt: skip
-_NAME = re.compile(r"[A-Za-z_][A-Za-z_0-9]*")
+_NAME = re.compile(r"(?<![\w.])[A-Za-z_][A-Za-z_0-9]*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,10 +104,26 @@ class Working:
         -------
         float
             The result, in the printed unit.
+
+        Raises
+        ------
+        OutOfRange
+            If the formula has no value for these numbers: a division by nought, a root of less than nought.
+        ProgramError
+            If the formula cannot be read or a symbol of it was given no value.
         """
         name, _, expression = formula.partition("=")
         given = tuple(Value(symbol, *(value if isinstance(value, tuple) else (value, ""))) for symbol, value in values.items())
-        number = float(eval(_compiled(expression.strip()), _NAMESPACE, {value.symbol: value.number for value in given}))  # noqa: S307 - formulas are this program's own text
+        code = _compiled(expression.strip())
+        try:
+            number = eval(code, _NAMESPACE, {value.symbol: value.number for value in given})  # noqa: S307 - formulas are this program's own text
+        except NameError as error:
+            raise ProgramError(f"{formula}: {error.name} was given no value.") from None
+        except (ZeroDivisionError, ValueError, OverflowError):
+            number = math.nan
+        if isinstance(number, complex) or math.isnan(number):
+            raise OutOfRange(f"{formula} has no value for {', '.join(f'{one.symbol} = {one}' for one in given)}.")
+        number = float(number)
         self.steps.append(Step(formula, given, Value(name.strip(), number, unit), note))
         return number
 
@@ -146,7 +162,10 @@ def _array_namespace() -> dict[str, Any]:
 def _compiled(expression: str) -> CodeType:
     if not expression:
         raise ProgramError("a formula needs a name and an expression, such as 'q = P/A'.")
-    return compile(expression, "<formula>", "eval")
+    try:
+        return compile(expression, "<formula>", "eval")
+    except SyntaxError as error:
+        raise ProgramError(f"{expression}: {error.msg}.") from None
 
 
 def _printed(formula: str, values: Mapping[str, Value]) -> str:
@@ -162,5 +181,6 @@ def _printed(formula: str, values: Mapping[str, Value]) -> str:
 
     text = _NAME.sub(spoken, formula)
     for power, sign in (("**2", "²"), ("**3", "³"), ("**4", "⁴"), ("**0.5", "^½")):
-        text = re.sub(re.escape(power) + r"(?![\d./])", sign, text)
+        text = re.sub(re.escape(power) + r"(?![\d.])", sign, text)
+    text = re.sub(r"\(\(([^()]*)\)\)", r"(\1)", text)
     return text.replace("**", "^").replace("*", " · ").replace("<=", "≤").replace(">=", "≥")
