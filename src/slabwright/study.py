@@ -298,6 +298,8 @@ def _digest(study: Study[Any], inputs: Inputs, outcomes: Mapping[str, Outcome]) 
     digest = hashlib.sha256(f"{study.key}|{inputs.seed}".encode())
     for name in sorted(study.reads):
         owner, section = (inputs.site, name.removeprefix("site.")) if name.startswith("site.") else (inputs.job, name)
+        if not hasattr(owner, section):
+            raise ProgramError(f"study {study.key} names {name} in reads; a {type(owner).__name__.lower()} has no such section.")
         digest.update(f"|{name}={_fingerprint(getattr(owner, section))}".encode())
     for need in study.needs:
         digest.update(f"|{need.key}={outcomes[need.key].digest}".encode())
