@@ -2,6 +2,8 @@
 
 import io
 import re
+import subprocess
+import sys
 from dataclasses import replace
 from datetime import date
 from functools import cache
@@ -279,3 +281,11 @@ def test_the_book_is_written_whole(tmp_path) -> None:  # type: ignore[no-untyped
 
     assert path.read_bytes().startswith(b"%PDF")
     assert [path] == list(tmp_path.iterdir())
+
+
+def test_writers_are_loaded_only_when_something_is_written() -> None:
+    program = "import sys, slabwright.outputs.book, slabwright.outputs.workbook, slabwright.outputs.plan_sheet; "
+    program += "print([name for name in ('typst', 'xlsxwriter', 'numpy', 'shapely', 'font_source_sans_pro') if name in sys.modules])"
+    printed = subprocess.run([sys.executable, "-c", program], check=True, capture_output=True, text=True, timeout=60).stdout
+
+    assert "[]" == printed.strip()

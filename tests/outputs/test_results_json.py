@@ -91,7 +91,7 @@ def _run(inputs: Inputs, done: Done) -> WideResult:
 
 
 def _show(inputs: Inputs, done: Done, result: Result) -> Presentation:
-    return Presentation(tables=(Table.of("T", ["a", Column("x", "m")], [("n", float("inf")), (None, 3)]),))
+    return Presentation(tables=(Table.of("T", ["a", Column("x", "m")], [("n", float("inf")), (None, 3), (np.int64(4), np.float64(2.5))]),))  # type: ignore[list-item]
 
 
 WIDE = Study(key="wide", question="What?", stage=Stage.DESIGN, run=_run, present=_show)
@@ -105,7 +105,8 @@ def test_nested_results_numbers_without_value_and_large_arrays() -> None:
     assert ({"holds": 2}, None, 1.5) == (figures["by_state"], figures["share"], figures["single_m"])
     assert "from memory" == figures["rule"]["basis"]
     assert not {"field_m", "many"} & set(figures)
-    assert [["n", None], [None, 3]] == one["tables"][0]["rows"]
+    assert [["n", None], [None, 3], [4, 2.5]] == one["tables"][0]["rows"]
+    assert json.dumps(one, allow_nan=False)
     jsonschema.Draft202012Validator(results_schema()).validate(results_data(plan(WIDE)))
 
 

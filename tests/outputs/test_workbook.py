@@ -3,11 +3,14 @@
 import io
 from pathlib import Path
 
+import numpy as np
 import openpyxl
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
 from slabwright.outputs.workbook import workbook_bytes, write_workbook
+from slabwright.results.lines import QuantityLine, Trade
+from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import Family
 from tests.outputs.plans import ALL, EMPTY, HOSTILE, NASTY, SHAPE, plan
 
@@ -116,3 +119,15 @@ def test_the_workbook_is_written_whole(tmp_path: Path) -> None:
     path = write_workbook(plan(SHAPE), tmp_path / "quantities.xlsx")
 
     assert [path] == list(tmp_path.iterdir())
+
+
+def test_a_quantity_from_an_array_has_its_cost() -> None:
+    """Numbers that come out of array arithmetic are numbers like others."""
+
+    def run(inputs: Inputs, done: Done) -> Result:
+        line = QuantityLine(key="bars.no4", item="bars", quantity=np.float64(10.0), suffix="", trade=Trade.STEEL, basis="")
+        return Result(answer="*10*", lines=(line,))
+
+    rows = sheet("Order list", Study(key="s", question="?", stage=Stage.STEEL, run=run), values=True)
+
+    assert 114.0 == row_of(rows, "bars")[8]

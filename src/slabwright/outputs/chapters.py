@@ -185,20 +185,25 @@ def _table(table: Table, family: Family) -> dict[str, Any]:
 
 def _rows(pictures: Sequence[Picture], family: Family, width: float) -> list[list[dict[str, Any]]]:
     """Pictures in rows: numbered ones of one kind two abreast, for the eye to compare, others across the page."""
-    rows: list[list[Picture]] = []
+    rows: list[tuple[str, list[Picture]]] = []
     for picture in pictures:
-        last = rows[-1][-1].key if rows else ""
-        stem, kin = _NUMBERED.fullmatch(picture.key), _NUMBERED.fullmatch(last)
-        if stem and kin and stem[1] == kin[1] and len(rows[-1]) == 1:
-            rows[-1].append(picture)
+        numbered = None if _is_true_to_scale(picture) else _NUMBERED.fullmatch(picture.key)
+        stem = numbered[1] if numbered else ""
+        if stem and rows and rows[-1][0] == stem and len(rows[-1][1]) == 1:
+            rows[-1][1].append(picture)
         else:
-            rows.append([picture])
-    return [[_picture(picture, family, (width - _GUTTER * (len(row) - 1)) / len(row)) for picture in row] for row in rows]
+            rows.append((stem, [picture]))
+    half = (width - _GUTTER) / 2
+    return [[_picture(picture, family, half if stem else width) for picture in row] for stem, row in rows]
+
+
+def _is_true_to_scale(picture: Picture) -> bool:
+    return picture.key.startswith(("plan", "section"))
 
 
 def _picture(picture: Picture, family: Family, width: float) -> dict[str, Any]:
     """One drawing as SVG in its width on the page; plans and sections are true to a standard scale."""
-    true = picture.key.startswith(("plan", "section"))
+    true = _is_true_to_scale(picture)
     scales = [scale.points_per_m for scale in SCALES[family]] if true else []
     height = _SECTION_HEIGHT if picture.key.startswith("section") else _PICTURE_HEIGHT
     drawn = fitted(picture, family, width=width, height=height, scales=scales)

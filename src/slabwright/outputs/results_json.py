@@ -161,7 +161,7 @@ def _table(table: Table, family: Family) -> dict[str, Any]:
     return {
         "title": table.title,
         "columns": [{"heading": column.heading, "suffix": column.suffix} for column in table.columns],
-        "rows": [[_number(cell) if isinstance(cell, float) else cell for cell in row] for row in table.rows],
+        "rows": [[_plain(cell, 1) for cell in row] for row in table.rows],
         "shown": {"headings": list(headings), "rows": [list(row) for row in rows]},
         "note": table.note,
     }

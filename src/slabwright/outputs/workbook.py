@@ -119,8 +119,8 @@ def _order_line(sheet: Any, row: int, line: QuantityLine, plan: Plan, styles: _S
     price = job.prices.per_unit.get(line.key) if job.prices is not None else None
     if price is None or line.part_of:
         return Decimal(0)
-    cost = (price * Decimal(repr(line.quantity))).quantize(Decimal("0.01"))
-    sheet.write_number(row, 7, float(price * Decimal(repr(per_unit))), styles.money)
+    cost = (price * Decimal(repr(float(line.quantity)))).quantize(Decimal("0.01"))
+    sheet.write_number(row, 7, float(price * Decimal(repr(float(per_unit)))), styles.money)
     sheet.write_number(row, 8, float(cost), styles.money)
     return cost
 
