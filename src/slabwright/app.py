@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 
 from slabwright.errors import Finding, UnknownName
-from slabwright.model.site import Site
 from slabwright.results.check import Check
 from slabwright.study import Inputs, Plan, Study, Waiting, run_studies
 
@@ -14,7 +13,7 @@ Progress = Callable[[Study[Any], int, int], None]
 
 
 def load_job(path: Path | str, *, today: date | None = None) -> tuple[Inputs, tuple[Finding, ...]]:
-    """Read a job file into the inputs of a plan.
+    """Read a job file, and the forecasts and records beside it, into the inputs of a plan.
 
     Parameters
     ----------
@@ -35,9 +34,11 @@ def load_job(path: Path | str, *, today: date | None = None) -> tuple[Inputs, tu
         With everything wrong in the file at once.
     """
     from slabwright.files.jobfile import read_job
+    from slabwright.files.sitefile import read_site
 
     loaded = read_job(Path(path))
-    return Inputs(job=loaded.job, site=Site(today=today)), loaded.findings
+    site, findings = read_site(Path(path).parent, loaded.job.place, today=today)
+    return Inputs(job=loaded.job, site=site), loaded.findings + findings
 
 
 def plan_job(inputs: Inputs, *, earlier: Plan | None = None, on_start: Progress | None = None) -> Plan:

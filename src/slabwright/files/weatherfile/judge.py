@@ -183,13 +183,13 @@ def _judge_by_sun(raw: Raw, place: Place, sun: Cells) -> None:
     best = float(shifts[scores.argmax()])
     if abs(best) < 1.25 or scores.max() < likeness(0.0) + 0.03:
         return
-    offset = (raw.times[0].utcoffset() or timedelta(0)).total_seconds() / 3600.0
+    offset = (raw.times[0].astimezone(zone_of(place)).utcoffset() or timedelta(0)).total_seconds() / 3600.0
     if abs(abs(best) - abs(offset)) <= 0.75 and abs(offset) >= 1.25:
         raw.times = [time + timedelta(hours=math.copysign(abs(offset), best)) for time in raw.times]
         raw.repair(
             "times",
-            f"the sun stands {abs(best):.1f} h off and the zone is {offset:+.0f} h: local and universal time were mixed. "
-            f"Shifted by {abs(offset):.0f} h.",
+            f"the sun stands {abs(best):.1f} h off and the place is {offset:+.0f} h from universal time: local and universal time "
+            f"were mixed. Shifted by {abs(offset):.0f} h.",
         )
     else:
         side = "behind" if best > 0 else "ahead of"

@@ -1,0 +1,44 @@
+"""What lies beside a job file: the records and forecasts of its site."""
+
+from datetime import date
+from pathlib import Path
+
+from slabwright.errors import Finding
+from slabwright.files.weatherfile import read_weather
+from slabwright.model.ground import Place
+from slabwright.model.site import Site
+from slabwright.model.weather import Weather
+
+WEATHER_NAMES = ("weather.csv", "weather.json", "weather.epw")
+CLIMATE_NAMES = ("climate.epw", "climate.csv")
+
+
+def read_site(folder: Path | str, place: Place, *, today: date | None = None) -> tuple[Site, tuple[Finding, ...]]:
+    """The site of a job from the files in its folder.
+
+    Parameters
+    ----------
+    folder : Path or str
+        Holds ``weather`` as .csv, .json or .epw for the days of the pour, and ``climate`` as .epw or .csv for a year.
+    place : Place
+        Coordinates and clock of the job.
+    today : date, optional
+
+    Returns
+    -------
+    Site
+    tuple of Finding
+
+    Raises
+    ------
+    InputError
+        If a file that is there cannot be taken.
+    """
+    weather, said = _first(Path(folder), WEATHER_NAMES, place, today)
+    climate, told = _first(Path(folder), CLIMATE_NAMES, place, today)
+    return Site(today=today, weather=weather, climate=climate), said + told
+
+
+def _first(folder: Path, names: tuple[str, ...], place: Place, today: date | None) -> tuple[Weather | None, tuple[Finding, ...]]:
+    found = next((folder / name for name in names if (folder / name).is_file()), None)
+    return (None, ()) if found is None else read_weather(found, place, day=today)
