@@ -1,5 +1,6 @@
 """The plan sheet: plan and sections true to scale on one sheet with its title block."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -54,9 +55,10 @@ class Arrangement:
     section_scale: DrawingScale | None
 
     @property
-    def merit(self) -> tuple[float, float]:
-        """The larger plan first, then the larger sections."""
-        return -self.plan_scale.ratio, -(self.section_scale.ratio if self.section_scale else 0.0)
+    def merit(self) -> float:
+        """A large plan, and sections large enough to read: twice as large a plan is worth sections four times smaller."""
+        sections = math.log(self.section_scale.ratio) if self.section_scale else 0.0
+        return -math.log(self.plan_scale.ratio) - 0.5 * sections
 
 
 def write_plan_sheet(plan: Plan, path: Path | str, *, paper: Paper | None = None) -> Path:
