@@ -124,9 +124,7 @@ def re_entrant_corners(region: shapely.Polygon) -> list[tuple[float, float]]:
 
 def _dead(foundation: Foundation, pipes: Iterable[Pipe], embeds: Iterable[Embed]) -> tuple[BaseGeometry, ...]:
     shapes: list[BaseGeometry] = [
-        part.skirt.buffer(CLEARANCE_M - 1e-6, join_style="mitre")
-        for part in foundation.parts
-        if part.kind in (PartKind.PAD, PartKind.STRIP)
+        part.skirt.buffer(CLEARANCE_M - 1e-6) for part in foundation.parts if part.kind in (PartKind.PAD, PartKind.STRIP)
     ]
     for pipe in pipes:
         if pipe.riser and pipe.kind not in (PipeKind.CHANNEL, PipeKind.DRAIN):

@@ -22,8 +22,8 @@ LEAST_SHARE = 0.45
 """Shortest side of a panel against the spacing there, below which it is a sliver; a choice, no source."""
 _DETOUR = 1.3
 """How much more line than usual a layout without tees may take before tees are proposed instead; a choice, no source."""
-MOST_LINES = 28
-"""Candidate lines each way on floors with corners; more proves a finer optimum and takes longer."""
+MOST_LINES, MOST_LINES_WITH_TEES = 28, 20
+"""Candidate lines each way on floors with corners; more proves a finer optimum and takes longer, with tees much longer."""
 _FINE_LINES = 4000
 """Above this many grid lines a rectangle's candidates are thinned."""
 
@@ -237,7 +237,10 @@ def _few(ground: JointGround, region: shapely.Polygon, axis: int, trial: Trial) 
     at = list(fixed)
     for tier in tiers:
         for one in tier:
-            if len(at) < MOST_LINES and min(abs(one - other) for other in at) > 0.4 * ground.step_m:
+            if (
+                len(at) < (MOST_LINES_WITH_TEES if trial.tees else MOST_LINES)
+                and min(abs(one - other) for other in at) > 0.4 * ground.step_m
+            ):
                 at.append(one)
     chosen = np.sort(np.array(at))
     return chosen[_allowed(chosen, axis, ground)]
