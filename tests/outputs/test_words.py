@@ -61,6 +61,26 @@ def test_inches_that_are_no_eighths_are_written_in_decimals() -> None:
     assert ("0.32 in", "1.00 in") == (written.with_unit(0.32 * INCH_M), written.with_unit(INCH_M))
 
 
+@pytest.mark.parametrize(
+    ("values", "texts"),
+    [
+        ((15.5, 5.167, 20.0), ["15.50", "5.17", "20.00"]),
+        ((15.5, 5.25, 0.0), ["15.50", "5.25", "0"]),
+        ((12.0, 3.0), ["12", "3"]),
+        ((0.0002, 1200.0), ["0.0002", "1,200"]),
+    ],
+)
+def test_decimals_of_a_column_stand_under_each_other(values: tuple[float, ...], texts: list[str]) -> None:
+    """As many as any of them needs; numbers very far apart each have their own."""
+    written = spelling(values, "", Family.SI)
+
+    assert texts == [written.number(value) for value in values]
+
+
+def test_a_column_of_noughts_has_a_unit_all_the_same() -> None:
+    assert ("in", "0") == (spelling([0.0], "m", Family.US).unit, spelling([0.0], "m", Family.US).number(0.0))
+
+
 def test_sheets_read_in_mils_and_openings_in_inches() -> None:
     """A retarder is 10 mil thick; a joint opens 0.0276 in."""
     assert "10 mil" == spelling([0.010 * INCH_M, 0.006 * INCH_M], "m", Family.US).with_unit(0.010 * INCH_M)

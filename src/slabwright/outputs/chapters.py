@@ -6,6 +6,7 @@ from typing import Any
 
 from slabwright.outputs.look import Mode
 from slabwright.outputs.markup import printable
+from slabwright.outputs.metrics import balanced
 from slabwright.outputs.numbers import percent_text
 from slabwright.outputs.reading import Alike, alike
 from slabwright.outputs.sheet import SCALES, standard_scale
@@ -27,6 +28,7 @@ _GUTTER = 16.0
 _SHOWN_OF_ONE_NAME = 10
 _PLACES_SHOWN = 8
 _WIDE_CELL = 22
+_HEAD_WIDTH = 62.0
 _LONG_WORD = re.compile(r"\S{26,}")
 _LONG_PIECE = re.compile(r"[^\u200b]{24,}")
 _NUMBERED = re.compile(r"(.+)-\d+")
@@ -175,7 +177,7 @@ def _table(table: Table, family: Family) -> dict[str, Any]:
     longest = [max((len(row[place]) for row in rows), default=0) for place in range(len(head))]
     return {
         "title": clean(table.title),
-        "head": [clean(cell) for cell in head],
+        "head": ["\n".join(balanced(clean(cell), _HEAD_WIDTH, 8.5)) for cell in head],
         "rows": [[clean(cell) for cell in row] for row in rows],
         "numeric": list(numeric),
         "columns": [length > _WIDE_CELL for length in longest],

@@ -17,7 +17,6 @@ from slabwright.units import (
     LENGTH,
     POUND_FORCE_N,
     PSF_PA,
-    Dimension,
     Family,
     format_feet_inches,
     format_number,
@@ -106,34 +105,48 @@ def spelling(values: Iterable[float], suffix: str, family: Family, unit: str = "
     unit : str, optional
         A written unit that settles the choice.
     """
-    sizes = [abs(value) for value in values]
-    largest = max(sizes, default=0.0)
+    shown = list(values)
     dimension = DIMENSIONS[suffix]
     if not suffix and unit not in dimension.units:
-        return Spelling(unit, format_number)
+        return Spelling(unit, _aligned(shown, 4))
     if dimension is LENGTH and not unit:
-        return _length_spelling(sizes, largest, family)
-    return _plain_spelling(dimension, unit or shown_unit(suffix, largest, family), family)
+        return _length_spelling(shown, family)
+    chosen = unit or shown_unit(suffix, max((abs(value) for value in shown), default=0.0), family)
+    number = _aligned([in_unit(value, dimension, chosen) for value in shown], dimension.digits[0 if family is Family.US else 1])
+    return Spelling(printed_unit(chosen), lambda value: number(in_unit(value, dimension, chosen)))
 
 
-def _plain_spelling(dimension: Dimension, unit: str, family: Family) -> Spelling:
-    digits = dimension.digits[0 if family is Family.US else 1]
-    return Spelling(printed_unit(unit), lambda value: format_number(in_unit(value, dimension, unit), digits))
+def _aligned(numbers: Sequence[float], digits: int) -> Callable[[float], str]:
+    """One count of decimals for a column: enough for the largest number, no more than any of them needs.
+
+    Numbers too far apart for one count are written each to its own digits.
+    """
+    sizes = sorted(abs(number) for number in numbers if number)
+    if not sizes or not 1e-5 <= sizes[0] <= sizes[-1] < 1e12 or sizes[0] < 1e-3 * sizes[-1]:
+        return lambda number: format_number(number, digits)
+    decimals = max(0, digits - 1 - math.floor(math.log10(sizes[-1])))
+    while decimals and all(abs(size - round(size, decimals - 1)) < 1e-6 * max(size, 1.0) for size in sizes):
+        decimals -= 1
+    return lambda number: f"{number:,.{decimals}f}" if number else "0"
 
 
-def _length_spelling(sizes: Sequence[float], largest: float, family: Family) -> Spelling:
+def _length_spelling(values: Sequence[float], family: Family) -> Spelling:
+    sizes = [abs(value) for value in values]
+    largest = max(sizes, default=0.0)
     if family is Family.SI:
         if largest >= 1.0:
-            return Spelling("m", lambda value: f"{value:,.3f}".rstrip("0").rstrip("."))
-        return Spelling("mm", lambda value: format_number(value * 1000, 3))
+            metres = _aligned(sizes, 4 + math.floor(math.log10(largest)))
+            return Spelling("m", metres)
+        millimetres = _aligned([1000 * size for size in sizes], 3)
+        return Spelling("mm", lambda value: millimetres(1000 * value))
     if largest >= 36 * INCH_M:
         return Spelling("", _feet_inches)
-    if largest and largest < INCH_M / 16 and all(abs(size / _MIL_M - round(size / _MIL_M)) < 0.02 for size in sizes):
+    if 0 < largest < INCH_M / 16 and all(abs(size / _MIL_M - round(size / _MIL_M)) < 0.02 for size in sizes if size):
         return Spelling("mil", lambda value: format_number(value / _MIL_M, 3))
     if all(abs(size / _EIGHTH_M - round(size / _EIGHTH_M)) < 0.15 for size in sizes):
         return Spelling("in", _inches)
-    decimals = max(0, 2 - math.floor(math.log10(largest / INCH_M)))
-    return Spelling("in", lambda value: f"{value / INCH_M:,.{decimals}f}")
+    decimal = _aligned([size / INCH_M for size in sizes], 3)
+    return Spelling("in", lambda value: decimal(value / INCH_M))
 
 
 def _feet_inches(value_m: float) -> str:
