@@ -96,7 +96,7 @@ def test_stated_chances_of_the_mean_come_true(length, nugget):
     Over 500 sites a form the fit does not know cost up to 3 % more; the bounds allow for that and two standard errors.
     """
     rng = np.random.default_rng(int(10 * length))
-    nodes, shots = grid(7, 9, 9, 11), grid(4, 7, 9, 11)
+    nodes, shots = grid(11, 13, 9, 11), grid(4, 7, 9, 11)
     above = 0
     for _ in range(120):
         both = np.vstack([shots, nodes])
