@@ -385,9 +385,15 @@ VAPOUR_FLOW = Dimension(
     "g/m2/day",
     (2, 2),
 )
-MATURITY = Dimension(
-    "maturity", "kh", _units(a=(5 / 9, "°F·h|F-hours|degF h"), b=(1.0, "°C·h|C-hours|K·h|degC h")), "°F·h", "°C·h"
+MATURITY = Dimension("maturity", "kh", _units(a=(5 / 9, "°F·h|F-hours|degF h"), b=(1.0, "°C·h|C-hours|K·h|degC h")), "°F·h", "°C·h")
+DIFFUSIVITY = Dimension(
+    "diffusivity",
+    "m2_s",
+    _units(a=(FOOT_M**2 / 86400, "ft2/day|ft²/day"), b=(1e-6, "mm2/s|mm²/s"), c=(1.0, "m2/s|m²/s")),
+    "ft2/day",
+    "mm2/s",
 )
+FINENESS = Dimension("fineness", "m2_kg", _units(a=(0.1, "cm2/g|cm²/g"), b=(1.0, "m2/kg|m²/kg")), "m2/kg", "m2/kg")
 AREA_PER_WIDTH = Dimension(
     "steel area per width",
     "m2_m",
@@ -408,7 +414,8 @@ DIMENSIONS: Mapping[str, Dimension] = MappingProxyType(
             MOMENT_PER_WIDTH, PRESSURE, UNIT_WEIGHT, SUBGRADE_MODULUS, TIME, HOURS, DAYS, TEMPERATURE, TEMPERATURE_DIFFERENCE,
             EXPANSION, FREEZING_INDEX, GRADIENT, SPEED, RATE_OF_RISE, VOLUME_RATE, AREA_RATE, EVAPORATION, ANGLE, CONDUCTIVITY,
             HEAT_TRANSFER,
-            THERMAL_RESISTANCE, HEAT_FLUX, SPECIFIC_ENERGY, MOLAR_ENERGY, SPECIFIC_HEAT, PERMEANCE, VAPOUR_FLOW, MATURITY,
+            THERMAL_RESISTANCE, HEAT_FLUX, SPECIFIC_ENERGY, MOLAR_ENERGY, SPECIFIC_HEAT, PERMEANCE, VAPOUR_FLOW, DIFFUSIVITY,
+            FINENESS, MATURITY,
             AREA_PER_WIDTH, COVERAGE, NUMBER,
         )
     }

@@ -117,8 +117,8 @@ def evaporation_rate_us_kg_m2_h(*, concrete_temp_c: float, air_temp_c: float, re
     return rate_lb_ft2_h * EVAPORATION.units["lb/ft2/h"].factor
 
 
-def vapour_transfer_kg_m2_s_pa(*, wind_speed_m_s: float) -> float:
-    """Vapour that leaves a wet surface per pascal of difference, from the pressure form. [kg/m²s Pa]
+def vapour_transfer_kg_pa_s_m2(*, wind_speed_m_s: float) -> float:
+    """Vapour that leaves a wet surface per pascal of difference, from the pressure form. [kg/(Pa·s·m²)]
 
     Parameters
     ----------
@@ -156,4 +156,4 @@ def evaporation_by_pressure_kg_m2_h(*, concrete_temp_c: float, air_temp_c: float
     .. math:: W = 0.315\,(e_0 - r\,e_a)(0.253 + 0.060 V),\quad e\text{ in kPa}, V\text{ in km/h}
     """
     difference_pa = saturation_pressure_pa(temp_c=concrete_temp_c) - _fraction(rel_humidity) * saturation_pressure_pa(temp_c=air_temp_c)
-    return 3600.0 * vapour_transfer_kg_m2_s_pa(wind_speed_m_s=wind_speed_m_s) * difference_pa
+    return 3600.0 * vapour_transfer_kg_pa_s_m2(wind_speed_m_s=wind_speed_m_s) * difference_pa

@@ -60,7 +60,7 @@ class VapourDrive:
     difference_pa : float
         Of vapour pressure, soil less room. [Pa]
     flow_kg_m2_s : float
-        Upward; negative when the room is moister. [kg/m²s]
+        Upward; negative when the room is moister. [kg/m²/s]
     """
 
     difference_pa: float
