@@ -85,10 +85,9 @@ def test_a_line_over_a_pad_is_told_with_what_would_free_it():
     assert "Move the pad" in over[0].remedy
 
 
-def test_a_corner_that_no_line_serves_gets_two_bars():
+def test_a_corner_that_no_line_serves_gets_two_bars(plans):
     """Every re-entrant corner is on a line or has its task."""
-    job = parse_job(example_text("station"), "station").job
-    result = run_studies(STUDIES, Inputs(job=job))[joints.STUDY]
+    result = plans["station"][joints.STUDY]
     best = result.options[0].proposal
     tasks = [task for task in result.tasks if "re-entrant" in task.what]
 

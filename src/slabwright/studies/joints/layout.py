@@ -56,10 +56,11 @@ class Trial:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proposal:
-    """A layout and the rules it was found under."""
+    """A layout, the rules it was found under and the region that was cut (corners grown clear of strips)."""
 
     trial: Trial
     layout: Layout
+    region: shapely.Polygon
     served: tuple[tuple[float, float], ...]
     unserved: tuple[tuple[float, float], ...]
 
@@ -125,16 +126,18 @@ def _or_none(ground: JointGround, trial: Trial) -> Proposal | None:
         return None
 
 
-def attempt(ground: JointGround, trial: Trial) -> Proposal:
+def attempt(ground: JointGround, trial: Trial, region: shapely.Polygon | None = None) -> Proposal:
     """The best layout under one set of rules, with corners served by lines or, where a strip runs into one, by bars.
+
+    A region given is cut as it is; otherwise the floor's own and those with corners grown clear of strips are tried.
 
     Raises
     ------
     Infeasible
         If there is none.
     """
-    regions = [ground.region]
-    if trial.tees:
+    regions = [region if region is not None else ground.region]
+    if trial.tees and region is None:
         regions += [
             grown for parts in (ground.dead_parts, tuple(shapely.get_parts(ground.dead))) if (grown := _grown(ground, parts)) is not None
         ]
@@ -152,7 +155,7 @@ def _failing_softly(ground: JointGround, region: shapely.Polygon, trial: Trial) 
     if region is not ground.region:
         layout = _clipped(layout, ground)
     served, unserved = _corners(ground, layout)
-    return Proposal(trial=trial, layout=layout, served=served, unserved=unserved)
+    return Proposal(trial=trial, layout=layout, region=region, served=served, unserved=unserved)
 
 
 def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layout:

@@ -48,15 +48,15 @@ def options(ground: JointGround, best: Proposal) -> tuple[Option, ...]:
     ]
     found = [described("Best by the rules", best)]
     for title, trial in others:
-        option = _found(ground, title, trial)
+        option = _found(ground, title, trial, best.region)
         if option is not None and not any(_alike(option, other) for other in found):
             found.append(option)
     return tuple(found[:3])
 
 
-def _found(ground: JointGround, title: str, trial: Trial) -> Option | None:
+def _found(ground: JointGround, title: str, trial: Trial, region: shapely.Polygon) -> Option | None:
     try:
-        proposal = attempt(ground, trial)
+        proposal = attempt(ground, trial, region)
     except Infeasible:
         return None
     layout = proposal.layout
