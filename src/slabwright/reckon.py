@@ -155,6 +155,9 @@ def reckon(entry: Entry, texts: Mapping[str, str]) -> Reckoning:
         if parameter is None:
             findings.append(Finding(where=key, message=f"is no input of {entry.name}; it takes {', '.join(parameters)}."))
             continue
+        if parameter.name in arguments:
+            findings.append(Finding(where=key, message="is given twice; keep one."))
+            continue
         try:
             arguments[parameter.name] = _read(text, parameter.type, parameter.dimension)
         except (OutOfRange, ValueError) as error:
@@ -175,12 +178,20 @@ def work(entry: Entry, arguments: Mapping[str, Any]) -> Reckoning:
     extra = {"working": working} if "working" in inspect.signature(entry.function).parameters else {}
     value = entry.function(**arguments, **extra)
     warnings = tuple(
-        f"{bare_name(name)} {_shown(arguments[name], dimension_of(name))} is outside the range of the source, "
+        f"{bare_name(name)} {_shown(number, dimension_of(name))} is outside the range of the source, "
         f"{_shown(low, dimension_of(name))} to {_shown(high, dimension_of(name))}."
         for name, (low, high) in entry.limits.items()
-        if isinstance(arguments.get(name), int | float) and not low <= arguments[name] <= high
+        for number in _numbers(arguments.get(name))
+        if not low <= number <= high
     )
     return Reckoning(entry=entry, arguments=dict(arguments), value=value, warnings=warnings, steps=tuple(working.steps))
+
+
+def _numbers(value: Any) -> tuple[float, ...]:
+    """The numbers of an argument that may be one, a list or nothing."""
+    if isinstance(value, list | tuple):
+        return tuple(number for one in value for number in _numbers(one))
+    return (value,) if isinstance(value, int | float) else ()
 
 
 def _shown(value: float, dimension: Dimension) -> str:
