@@ -83,20 +83,31 @@ def _label_place(start: tuple[float, float], end: tuple[float, float], foundatio
 
 
 def _dimensions(foundation: Foundation, result: "JointsResult") -> list[Item]:
-    """Running dimensions of the lines along two outside edges."""
-    low_x, low_y, high_x, high_y = foundation.region.bounds
-    offset = 0.06 * max(high_x - low_x, high_y - low_y)
-    xs = _stations([low_x, high_x], [joint.start[0] for joint in result.joints if abs(joint.start[0] - joint.end[0]) < 1e-6])
-    ys = _stations([low_y, high_y], [joint.start[1] for joint in result.joints if abs(joint.start[1] - joint.end[1]) < 1e-6])
-    items: list[Item] = [DimensionLine(start=(b, low_y), end=(a, low_y), offset_m=offset) for a, b in pairwise(xs)]
-    items += [DimensionLine(start=(low_x, a), end=(low_x, b), offset_m=offset) for a, b in pairwise(ys)]
-    items.append(DimensionLine(start=(high_x, low_y), end=(low_x, low_y), offset_m=2 * offset))
-    items.append(DimensionLine(start=(low_x, low_y), end=(low_x, high_y), offset_m=2 * offset))
+    """Running dimensions: lines that reach the south or west side from there, the others from the north or east."""
+    low, high = foundation.region.bounds[:2], foundation.region.bounds[2:]
+    offset = 0.06 * max(high[0] - low[0], high[1] - low[1])
+    corners = shapely.get_coordinates(foundation.region)
+    items: list[Item] = []
+    for axis in (0, 1):
+        across = [joint for joint in result.joints if abs(joint.start[axis] - joint.end[axis]) < 1e-6]
+        near = [joint for joint in across if min(joint.start[1 - axis], joint.end[1 - axis]) < low[1 - axis] + 0.01]
+        far = [joint for joint in across if joint not in near]
+        items += _chain(axis, low[1 - axis], [low[axis], high[axis]], [joint.start[axis] for joint in near], offset, far_side=False)
+        items += _chain(axis, low[1 - axis], [low[axis], high[axis]], [], 2 * offset, far_side=False)
+        if far:
+            side = corners[np.abs(corners[:, 1 - axis] - high[1 - axis]) < 1e-6, axis]
+            ends = [float(side.min()), float(side.max())]
+            items += _chain(axis, high[1 - axis], ends, [joint.start[axis] for joint in far], offset, far_side=True)
     return items
 
 
-def _stations(ends: list[float], inner: list[float]) -> list[float]:
-    return sorted({round(at, 4) for at in [*ends, *inner]})
+def _chain(axis: int, at: float, ends: list[float], inner: list[float], offset: float, *, far_side: bool) -> list[Item]:
+    """Dimension lines from station to station along one side of the floor, outside it."""
+    stations = sorted({round(one, 4) for one in [*ends, *inner]})
+    points = [(one, at) if axis == 0 else (at, one) for one in stations]
+    if (axis == 0) is not far_side:  # a dimension stands to the left of its direction
+        points = points[::-1]
+    return [DimensionLine(start=a, end=b, offset_m=offset) for a, b in pairwise(points)]
 
 
 def _map(foundation: Foundation, result: "JointsResult") -> Picture:
@@ -120,7 +131,7 @@ def _map(foundation: Foundation, result: "JointsResult") -> Picture:
         key="pull",
         title="Tension of drying and cooling over the strength of the concrete, with the joints cut",
         items=tuple(items),
-        scale=Scale(title="tension over strength", low=0.0, high=_BANDS[-1], suffix="", levels=_BANDS),
+        scale=Scale(title="tension over strength", low=0.0, high=_BANDS[-1], suffix="", levels=_BANDS, banded=True),
         alt="Map of in-plane tension; the number in each panel is its largest ratio to the modulus of rupture.",
         notes=("1.00 and more: expect a crack beside the joint. The bands are 0.2 wide up to 1.0.",),
     )
