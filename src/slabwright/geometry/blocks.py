@@ -18,7 +18,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 
-from slabwright.geometry.overlay import Geometries, as_array, shared, together
+from slabwright.geometry.overlay import Geometries, as_area, as_array, shared
 from slabwright.model.concrete import Edge, Pad, PadShape, Strip
 
 Array = NDArray[np.float64]
@@ -73,7 +73,7 @@ class _Side:
         along = np.array([self.normal[1], -self.normal[0]])
         length, rate = float((self.end - self.start) @ along), float((self.end_mitre - self.start_mitre) @ along)
         apex = -length / rate if abs(rate) > 1e-12 else math.inf
-        low, high = (near, min(far, apex)) if rate <= 0.0 else (max(near, apex), far)
+        low, high = (near, min(far, apex)) if rate < 0.0 or apex == math.inf else (max(near, apex), far)
         if high <= low:
             return None
         ring = [self.start + low * self.start_mitre, self.end + low * self.end_mitre]
@@ -112,19 +112,18 @@ def edge_blocks(outline: Array, edge: Edge, rise_to_m: float) -> list[Block]:
         facets = [Facet(foot, (0.0, 0.0, edge.depth_m))]
         if reach > edge.width_m and (slope := side.band(edge.width_m, reach)) is not None:
             facets.append(Facet(slope, side.rising(edge.depth_m, edge.width_m, edge.run)))
-        blocks.append(Block(tuple(facets), _seen_from(side, facets, form_line)))
+        blocks.append(Block(tuple(facets), _seen_from(side, side.band(0.0, reach), form_line)))
     return blocks
 
 
-def _seen_from(side: _Side, facets: Sequence[Facet], form_line: Polygon) -> Polygon | MultiPolygon | None:
+def _seen_from(side: _Side, plan: Polygon | None, form_line: Polygon) -> Polygon | MultiPolygon | None:
     """The part of a block's plan that hangs together with its side, where the outline cuts it in pieces; else None."""
-    plans = [facet.domain for facet in facets]
-    if all(form_line.covers(plan) for plan in plans):
+    if plan is None or form_line.covers(plan):
         return None
-    pieces = list(shapely.get_parts(together(shared(as_array(plans), form_line)[0])))
+    pieces, _ = shared(as_array([plan]), form_line)
     foot = LineString([side.start, side.end])
     near = [piece for piece in pieces if piece.distance(foot) <= _TOUCH_M]
-    return None if len(near) == len(pieces) else MultiPolygon(near)
+    return None if len(near) == len(pieces) else as_area(near)
 
 
 def strip_blocks(strip: Strip, rise_to_m: float) -> list[Block]:

@@ -40,14 +40,19 @@ def without(one: Geometries, other: Geometries | shapely.Geometry) -> tuple[Geom
 
 
 def together(shapes: Geometries) -> Area:
-    """All shapes as one; quick where they lie side by side corner to corner."""
+    """All shapes as one."""
     if len(shapes) <= 1:
         return as_area(shapes)
+    return as_area(_polygons(as_array([shapely.union_all(shapes, grid_size=_grid(shapes))]))[0])
+
+
+def covered_by(shapes: Geometries) -> Area:
+    """The area that shapes cover which do not overlap; quick, but sides that only nearly meet may stay as slits without width."""
     with contextlib.suppress(shapely.GEOSException):
         quick = shapely.coverage_union_all(shapes)
         if quick.is_valid and math.isclose(quick.area, math.fsum(shapely.area(shapes)), rel_tol=1e-12):
             return as_area(_polygons(as_array([quick]))[0])
-    return as_area(_polygons(as_array([shapely.union_all(shapes, grid_size=_grid(shapes))]))[0])
+    return together(shapes)
 
 
 def as_area(polygons: Iterable[Polygon]) -> Area:

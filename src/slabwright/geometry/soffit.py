@@ -14,7 +14,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.geometry.blocks import Array, Facet, flattened
-from slabwright.geometry.overlay import Geometries, Integers, as_array, shared, together, without
+from slabwright.geometry.overlay import Geometries, Integers, as_array, covered_by, shared, without
 
 _SAME_DEPTH_M = 1e-12
 
@@ -159,7 +159,7 @@ def _left(pieces: Geometries, taken: Geometries, number: Integers) -> tuple[Geom
     changed = np.unique(number)
     order = np.argsort(number, kind="stable")
     groups = np.split(taken[order], np.searchsorted(number[order], changed)[1:])
-    taken_together = as_array([together(group) for group in groups[: len(changed)]])
+    taken_together = as_array([covered_by(group) for group in groups[: len(changed)]])
     left, index = without(pieces[changed], taken_together)
     whole = np.ones(len(pieces), dtype=bool)
     whole[changed] = False

@@ -14,6 +14,7 @@ from slabwright.geometry.blocks import Array, Facet, Plane
 from slabwright.geometry.overlay import Area, as_area, as_array, shared, together, without
 from slabwright.model.concrete import Fall, Floor
 
+MOST_CORNERS = 2000
 _GULLY_PLANES = 64
 _LEAST_AREA_M2 = 1e-6
 
@@ -24,8 +25,10 @@ def outline_of(floor: Floor) -> Polygon:
     Raises
     ------
     GeometryError
-        For fewer than three corners, an outline that crosses itself or has no area.
+        For fewer than three corners or more than 2,000, an outline that crosses itself or has no area.
     """
+    if len(floor.outline) > MOST_CORNERS:
+        raise GeometryError(f"the outline has {len(floor.outline):,} corners; draw curves with fewer, {MOST_CORNERS:,} at most.")
     return _ring(floor.outline, "the outline")
 
 
