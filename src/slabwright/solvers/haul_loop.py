@@ -1,0 +1,254 @@
+"""Carriers going round between a source that fills them one at a time and a sink that empties them one at a time.
+
+Event by event, thousands of days at once: a carrier is filled, travels, waits its turn (first come, first served), is emptied, is
+cleaned, travels back. Fills are released not before given times. Every day draws from its own stream, so results do not depend on
+the number of threads.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numba as nb
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from slabwright.errors import OutOfRange
+
+Floats = NDArray[np.float64]
+
+
+class Law(IntEnum):
+    """Distribution of a duration."""
+
+    FIXED = 0
+    LOGNORMAL = 1
+    EXPONENTIAL = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Duration:
+    """A random duration.
+
+    Attributes
+    ----------
+    mean : float
+    variation : float
+        Coefficient of variation; read by the lognormal law.
+    law : Law
+    """
+
+    mean: float
+    variation: float = 0.0
+    law: Law = Law.LOGNORMAL
+
+    def __post_init__(self) -> None:
+        if not (np.isfinite(self.mean) and self.mean >= 0 and self.variation >= 0):
+            raise OutOfRange(f"a duration needs a mean and a variation of nought or more (got {self.mean}, {self.variation}).")
+
+    @property
+    def packed(self) -> tuple[float, float, float]:
+        """Law and its two parameters, for the kernel."""
+        if self.law is Law.LOGNORMAL and self.variation > 0 and self.mean > 0:
+            sigma = float(np.sqrt(np.log1p(self.variation**2)))
+            return float(Law.LOGNORMAL), float(np.log(self.mean) - sigma**2 / 2), sigma
+        if self.law is Law.EXPONENTIAL:
+            return float(Law.EXPONENTIAL), self.mean, 0.0
+        return float(Law.FIXED), self.mean, 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HaulLoop:
+    """One loop and its day's work.
+
+    Attributes
+    ----------
+    n_carriers : int
+    amounts : tuple of float
+        What each fill holds, in order; the sum is the day's work.
+    release : tuple of float
+        Earliest start of each fill. [h]
+    fill_h, out_h, back_h, clean_h : Duration
+        Filling at the source, travel out and back, cleaning after emptying. [h]
+    pace_h : Duration
+        Time to empty one unit of amount; drawn for each load. [h per unit]
+    setback_chance : float
+        Chance that a travel out suffers a setback.
+    setback_h : tuple of float
+        Least and greatest setback, uniform. [h]
+    """
+
+    n_carriers: int
+    amounts: tuple[float, ...]
+    release: tuple[float, ...]
+    fill_h: Duration
+    out_h: Duration
+    back_h: Duration
+    clean_h: Duration
+    pace_h: Duration
+    setback_chance: float = 0.0
+    setback_h: tuple[float, float] = (0.0, 0.0)
+
+    def __post_init__(self) -> None:
+        if self.n_carriers < 1:
+            raise OutOfRange(f"a loop needs at least one carrier (got {self.n_carriers}).")
+        if len(self.amounts) != len(self.release) or not self.amounts:
+            raise OutOfRange("every fill needs an amount and a release time.")
+        if min(self.amounts) <= 0 or self.pace_h.mean <= 0:
+            raise OutOfRange("amounts and the time to empty one unit must be above nought.")
+        if not 0.0 <= self.setback_chance <= 1.0 or self.setback_h[0] > self.setback_h[1]:
+            raise OutOfRange("the chance of a setback is a fraction and its range runs upwards.")
+
+    def simulate(self, n_days: int, seed: int = 0) -> "Days":
+        """Run so many independent days.
+
+        Parameters
+        ----------
+        n_days : int
+        seed : int
+            Day ``i`` draws from stream ``seed + i``.
+        """
+        laws = np.array([one.packed for one in (self.fill_h, self.out_h, self.back_h, self.clean_h, self.pace_h)])
+        times = _days(
+            n_days, seed, self.n_carriers, np.array(self.amounts), np.array(self.release), laws, self.setback_chance, *self.setback_h
+        )
+        return Days(self, *times)
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """Times of every load on every day, shape (days, loads), in the order in which loads were emptied. [h]
+
+    Attributes
+    ----------
+    loop : HaulLoop
+    fill_start, arrive, start, end : ndarray
+        Filling begins, arrival at the sink, emptying begins and ends.
+    amount : ndarray
+        What each load held.
+    """
+
+    loop: HaulLoop
+    fill_start: Floats
+    arrive: Floats
+    start: Floats
+    end: Floats
+    amount: Floats
+
+    @property
+    def finish(self) -> Floats:
+        """End of the last load of each day. [h]"""
+        return np.asarray(self.end[:, -1])
+
+    @property
+    def wait(self) -> Floats:
+        """Waiting of each load at the sink. [h]"""
+        return self.start - self.arrive
+
+    @property
+    def gap(self) -> Floats:
+        """Idle time of the sink before each load but the first, shape (days, loads - 1). [h]"""
+        return np.asarray(self.start[:, 1:] - self.end[:, :-1])
+
+    @property
+    def age(self) -> Floats:
+        """From the start of filling to the last of each load. [h]"""
+        return self.end - self.fill_start
+
+
+def evenly(n: int, start: float, spacing: float) -> tuple[float, ...]:
+    """Release times at one spacing."""
+    return tuple(start + spacing * i for i in range(n))
+
+
+def finite_source_busy(n_carriers: int, away: float, serve: float) -> float:
+    """Share of time that a single server is busy with carriers that stay away and are served for exponential times.
+
+    Parameters
+    ----------
+    n_carriers : int
+    away, serve : float
+        Mean times.
+
+    Returns
+    -------
+    float
+        1 - p0 of the machine-repair queue.
+    """
+    ratio, term, total = serve / away, 1.0, 1.0
+    for k in range(n_carriers):
+        term *= (n_carriers - k) * ratio
+        total += term
+    return 1.0 - 1.0 / total
+
+
+def quantiles(values: ArrayLike, at: Sequence[float]) -> tuple[float, ...]:
+    """Quantiles as plain floats."""
+    return tuple(float(one) for one in np.quantile(np.asarray(values), at))
+
+
+@nb.njit(cache=True)
+def _draw(law: Floats) -> float:
+    if law[0] == 1.0:
+        return float(np.exp(law[1] + law[2] * np.random.standard_normal()))
+    if law[0] == 2.0:
+        return float(np.random.exponential(law[1]))
+    return float(law[1])
+
+
+@nb.njit(cache=True)
+def _day(n_carriers: int, amounts: Floats, release: Floats, laws: Floats, chance: float, least: float, most: float, out: Floats) -> None:
+    """One day; ``out`` has a row per load in the order of emptying: fill start, arrival, start, end, amount."""
+    n = len(amounts)
+    home = np.zeros(n_carriers)  # when each carrier is back at the source
+    arrive = np.full(n_carriers, np.inf)  # of carriers on the way or waiting
+    filled = np.zeros(n_carriers)
+    holds = np.zeros(n_carriers)
+    source_free, sink_free = 0.0, 0.0
+    given, emptied = 0, 0
+    while emptied < n:
+        # the next fill, if a carrier is at home or will be before anything else happens
+        carrier, at_home = -1, np.inf
+        if given < n:
+            for c in range(n_carriers):
+                if home[c] < at_home:
+                    carrier, at_home = c, home[c]
+        fill_at = max(at_home, source_free, release[given]) if carrier >= 0 else np.inf
+        waiting, first = -1, np.inf
+        for c in range(n_carriers):
+            if arrive[c] < first:
+                waiting, first = c, arrive[c]
+        serve_at = max(first, sink_free) if waiting >= 0 else np.inf
+        if fill_at <= serve_at:
+            source_free = fill_at + _draw(laws[0])
+            away = _draw(laws[1])
+            if chance > 0.0 and np.random.random() < chance:
+                away += least + (most - least) * np.random.random()
+            home[carrier] = np.inf
+            arrive[carrier] = source_free + away
+            filled[carrier] = fill_at
+            holds[carrier] = amounts[given]
+            given += 1
+        else:
+            done = serve_at + holds[waiting] * _draw(laws[4])
+            out[emptied, 0], out[emptied, 1], out[emptied, 2], out[emptied, 3] = filled[waiting], first, serve_at, done
+            out[emptied, 4] = holds[waiting]
+            sink_free = done
+            arrive[waiting] = np.inf
+            home[waiting] = done + _draw(laws[3]) + _draw(laws[2])
+            emptied += 1
+
+
+@nb.njit(parallel=True, cache=True)
+def _days(
+    n_days: int, seed: int, n_carriers: int, amounts: Floats, release: Floats, laws: Floats, chance: float, least: float, most: float
+) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    times = np.empty((5, n_days, len(amounts)))
+    for day in nb.prange(n_days):
+        np.random.seed(seed + day)
+        row = np.empty((len(amounts), 5))
+        _day(n_carriers, amounts, release, laws, chance, least, most, row)
+        for i in range(len(amounts)):
+            for j in range(5):
+                times[j, day, i] = row[i, j]
+    return times[0], times[1], times[2], times[3], times[4]
