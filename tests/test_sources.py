@@ -47,8 +47,8 @@ def test_an_input_error_tells_all_its_findings_and_their_file():
 @pytest.mark.parametrize(
     ("demand", "spread", "state"),
     [
-        (0.0, 0.0, State.HOLDS), (1.0, 0.0, State.HOLDS), (1.0 + 1e-12, 0.0, State.HOLDS), (1.001, 0.0, State.FAILS), (0.9, 0.1, State.HOLDS),
-        (0.95, 0.1, State.NEAR), (1.2, 0.5, State.FAILS),
+        (0.0, 0.0, State.HOLDS), (1.0, 0.0, State.HOLDS), (1.0 + 1e-12, 0.0, State.HOLDS), (1.001, 0.0, State.FAILS),
+        (0.9, 0.1, State.HOLDS), (0.95, 0.1, State.NEAR), (1.2, 0.5, State.FAILS),
     ],
 )  # fmt: skip
 def test_a_ratio_of_one_holds_and_scatter_makes_it_near(demand: float, spread: float, state: State):

@@ -129,6 +129,15 @@ def test_the_wing_of_the_station_is_836_square_feet_of_4_inches():
     assert 4 * INCH_M == pytest.approx(wing.thickness_m)
 
 
+def test_the_pads_of_the_station_stand_outside_the_forms_by_1_88_cubic_yards():
+    """By hand: 2/3 ft outside; three at corners 16 - (10/3)² ft², four at sides 8/3 ft², each 34 - 10 in thick."""
+    pads = JOBS["station"].pads
+    outside_ft2 = 3 * (16 - (10 / 3) ** 2) + 4 * (8 / 3)
+
+    assert all(pytest.approx(10 * INCH_M) == pad.outside_top_m for pad in pads)
+    assert pytest.approx(1.88, abs=0.01) == outside_ft2 * 24 / 12 / 27
+
+
 def test_the_bay_falls_three_and_three_quarter_inches_to_its_drain():
     """30 ft at 1/8 in per ft."""
     (fall,) = JOBS["station"].floor.falls
