@@ -82,12 +82,20 @@ def job_file_page() -> str:
     return page()
 
 
+def job_schema_text() -> str:
+    """The JSON Schema of the job file, which ships inside the package."""
+    from slabwright.files.schema import schema_text
+
+    return schema_text()
+
+
 PAGES: dict[str, Callable[[], str]] = {
     "studies.md": studies_page,
     "formulas.md": formulas_page,
     "sources.md": sources_page,
     "commands.md": commands_page,
     "job-file.md": job_file_page,
+    "../src/slabwright/files/job.schema.json": job_schema_text,
 }
 
 
