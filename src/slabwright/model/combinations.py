@@ -1,7 +1,7 @@
 """Load combinations: how the cases of one level are added up."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from slabwright.model.loads import LoadCase, Reaction, Reactions
@@ -21,20 +21,34 @@ class Combination:
 
     Attributes
     ----------
-    name : str
-        As written out, such as ``0.6D + 0.6W``.
     level : Level
-    factors : Mapping[LoadCase, float]
-        Cases that are not named count nothing.
+    terms : tuple of (float, LoadCase)
+        Factors; cases that are not named count nothing.
+    letters : Mapping[LoadCase, str]
+        How its standard writes the cases.
     """
 
-    name: str
     level: Level
-    factors: Mapping[LoadCase, float]
+    terms: tuple[tuple[float, LoadCase], ...]
+    letters: Mapping[LoadCase, str] = field(repr=False)
+
+    @property
+    def name(self) -> str:
+        """As written out, such as ``0.6D + 0.6W``."""
+        return " + ".join(f"{'' if factor == 1 else f'{factor:g}'}{self.letters[case]}" for factor, case in self.terms).replace("+ -", "- ")
+
+    @property
+    def factors(self) -> Mapping[LoadCase, float]:
+        """Factor by case."""
+        return {case: factor for factor, case in self.terms}
+
+    def limited(self, cases: Collection[LoadCase]) -> "Combination":
+        """The same with only those cases."""
+        return replace(self, terms=tuple(term for term in self.terms if term[1] in cases))
 
     def of(self, reactions: Reactions) -> Reaction:
         """The reactions of a post, factored and added."""
-        parts = [(factor, reactions[case]) for case, factor in self.factors.items() if case in reactions]
+        parts = [(factor, reactions[case]) for factor, case in self.terms if case in reactions]
         return Reaction(
             down_n=sum(factor * part.down_n for factor, part in parts),
             shear_x_n=sum(factor * part.shear_x_n for factor, part in parts),
@@ -45,7 +59,7 @@ class Combination:
 
     def total(self, loads: Mapping[LoadCase, float]) -> float:
         """Loads of one kind by case, factored and added."""
-        return sum(factor * loads.get(case, 0.0) for case, factor in self.factors.items())
+        return sum(factor * loads.get(case, 0.0) for factor, case in self.terms)
 
     @property
     def dead_factor(self) -> float:

@@ -84,8 +84,16 @@ class Contact:
             slope = slope * side
             line = np.minimum(np.asarray(distance, dtype=float) + np.zeros_like(half), half)
             low, high = line, half
-        moments = _moments(self.mean, slope, other, low, high, across)
-        return moments[0], moments[1] - line * moments[0], moments[3]
+        length, square, cube = high - low, (high**2 - low**2) / 2, (high**3 - low**3) / 3
+        force, moment, area = (np.array(one) for one in np.broadcast_arrays(
+            2 * across * (self.mean * length + slope * square), 2 * across * (self.mean * square + slope * cube), 2 * across * length
+        ))  # fmt: skip
+        lifted = np.broadcast_to(self.lowest <= 0, force.shape)
+        if np.any(lifted):
+            given = (np.broadcast_to(one, force.shape)[lifted] for one in (self.mean, slope, other, low, high, across))
+            exact = _moments(*given)
+            force[lifted], moment[lifted], area[lifted] = exact[0], exact[1], exact[3]
+        return force, moment - line * force, area
 
 
 def contact_pressure(

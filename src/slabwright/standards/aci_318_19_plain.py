@@ -94,12 +94,38 @@ def flexure(
     demand = working.line(
         "M_u = q*b*p**2/2", "in-lb", q=(pressure_pa / PSI_PA, "psi"), b=(width_m / INCH_M, "in"), p=(projection_m / INCH_M, "in")
     )
+    capacity_nm = flexure_capacity_nm(
+        strength_pa=strength_pa, width_m=width_m, thickness_m=thickness_m, cast_against_soil=cast_against_soil, working=working
+    )
+    return Flexure(capacity_nm, demand * lb_in)
+
+
+def flexure_capacity_nm(
+    *, strength_pa: float, width_m: float, thickness_m: float, cast_against_soil: bool = True, working: Working | None = None
+) -> float:
+    """Design strength of a plain concrete section in bending.
+
+    Parameters
+    ----------
+    strength_pa : float
+        Specified compressive strength. [Pa]
+    width_m, thickness_m : float
+        Of the section. [m]
+    cast_against_soil : bool
+        True deducts 2 in. of thickness.
+
+    Returns
+    -------
+    float
+        [N·m]
+    """
+    working = working or Working()
     h_m = effective_thickness_m(thickness_m, cast_against_soil=cast_against_soil, working=working)
     modulus = working.line("S_m = b*h**2/6", "in³", b=(width_m / INCH_M, "in"), h=(h_m / INCH_M, "in"))
     capacity = working.line(
         "phi_Mn = phi*5*lam*sqrt(f_c)*S_m", "in-lb", phi=PHI_PLAIN, lam=1.0, f_c=(strength_psi(strength_pa), "psi"), S_m=(modulus, "in³")
     )
-    return Flexure(capacity * lb_in, demand * lb_in)
+    return capacity * POUND_FORCE_N * INCH_M
 
 
 def one_way_shear_n(*, strength_pa: float, width_m: float, effective_m: float, working: Working | None = None) -> float:

@@ -19,18 +19,17 @@ SERVICE_16 = Clause(ASCE_7_16, "2.4.1 and 2.4.5 (IBC 1605.3.1)", Basis.TEXT_SEEN
 STRENGTH_16 = Clause(ASCE_7_16, "2.3.1 and 2.3.6 (IBC 1605.2)", Basis.TEXT_SEEN)
 COUNTERACTING = Clause(ASCE_7_16, "2.4.1, combination 7: 0.6D + 0.6W", Basis.TEXT_SEEN)
 
-_LETTERS = {
+_LETTERS = MappingProxyType({
     LoadCase.DEAD: "D", LoadCase.LIVE: "L", LoadCase.ROOF_LIVE: "Lr", LoadCase.SNOW: "S", LoadCase.WIND_DOWN: "W",
     LoadCase.WIND_UPLIFT: "W (uplift)", LoadCase.SEISMIC: "E",
-}  # fmt: skip
+})  # fmt: skip
 _ROOF = (LoadCase.ROOF_LIVE, LoadCase.SNOW)
 _WIND = (LoadCase.WIND_DOWN, LoadCase.WIND_UPLIFT)
 D, L, LR, S, E = LoadCase.DEAD, LoadCase.LIVE, LoadCase.ROOF_LIVE, LoadCase.SNOW, LoadCase.SEISMIC
 
 
 def _combination(level: Level, *terms: tuple[float, LoadCase]) -> Combination:
-    name = " + ".join(f"{'' if factor == 1 else f'{factor:g}'}{_LETTERS[case]}" for factor, case in terms).replace("+ -", "- ")
-    return Combination(name=name, level=level, factors=MappingProxyType({case: factor for factor, case in terms}))
+    return Combination(level=level, terms=terms, letters=_LETTERS)
 
 
 def service_combinations(*, snow_at_strength_level: bool) -> tuple[Combination, ...]:

@@ -13,10 +13,10 @@ SERVICE = Clause(EN_1990, "6.5.3, characteristic combination 6.14b", Basis.MEMOR
 STABILITY = Clause(EN_1990, "Table A1.2(A) and EN 1997-1 Table A.15", Basis.MEMORY)
 COMBINATION_FACTORS = Clause(EN_1990, "Table A1.1: imposed 0.7, roof 0, snow below 1000 m 0.5, wind 0.6", Basis.MEMORY)
 
-_LETTERS = {
+_LETTERS = MappingProxyType({
     LoadCase.DEAD: "G", LoadCase.LIVE: "Q", LoadCase.ROOF_LIVE: "Qr", LoadCase.SNOW: "S", LoadCase.WIND_DOWN: "W",
     LoadCase.WIND_UPLIFT: "W (uplift)", LoadCase.SEISMIC: "E",
-}  # fmt: skip
+})  # fmt: skip
 PSI_0 = MappingProxyType(
     {LoadCase.LIVE: 0.7, LoadCase.ROOF_LIVE: 0.0, LoadCase.SNOW: 0.5, LoadCase.WIND_DOWN: 0.6, LoadCase.WIND_UPLIFT: 0.6}
 )
@@ -25,9 +25,8 @@ _WINDS = (LoadCase.WIND_DOWN, LoadCase.WIND_UPLIFT)
 
 
 def _combination(level: Level, *terms: tuple[float, LoadCase]) -> Combination:
-    counted = [(round(factor, 4), case) for factor, case in terms if factor]
-    name = " + ".join(f"{'' if factor == 1 else f'{factor:g}'}{_LETTERS[case]}" for factor, case in counted).replace("+ -", "- ")
-    return Combination(name=name, level=level, factors=MappingProxyType({case: factor for factor, case in counted}))
+    counted = tuple((round(factor, 4), case) for factor, case in terms if factor)
+    return Combination(level=level, terms=counted, letters=_LETTERS)
 
 
 def _led(level: Level, dead: float, variable: float) -> Iterator[Combination]:

@@ -1,5 +1,6 @@
 """EN 1992-1-1: pads of plain and reinforced concrete in bending and shear, least steel, pressure under a post."""
 
+import math
 from dataclasses import dataclass
 
 from slabwright.errors import OutOfRange
@@ -14,6 +15,7 @@ MINIMUM_STEEL = Clause(EN_1992_1_1, "9.2.1.1(1), 9.3.1.1", Basis.MEMORY)
 SPACING = Clause(EN_1992_1_1, "9.3.1.1(3)", Basis.MEMORY)
 ONE_WAY_SHEAR = Clause(EN_1992_1_1, "6.2.2(1)", Basis.MEMORY)
 LOADED_AREA = Clause(EN_1992_1_1, "6.7(2)", Basis.MEMORY)
+PLAIN_FLEXURE = Clause(EN_1992_1_1, "12.3.1, 12.6.1", Basis.MEMORY)
 PLAIN_FOOTING = Clause(EN_1992_1_1, "12.9.3", Basis.MEMORY)
 
 GAMMA_C = 1.5
@@ -37,6 +39,22 @@ def cylinder_mpa(strength_pa: float) -> float:
     if not 12e6 * (1 - 1e-9) <= strength_pa <= 50e6 * (1 + 1e-9):
         raise OutOfRange("concrete must be of class C12/15 to C50/60 for these formulas; write the cylinder strength.")
     return strength_pa / 1e6
+
+
+def concrete_modulus_pa(*, strength_pa: float) -> float:
+    """Secant modulus of concrete with quartzite aggregate.
+
+    Parameters
+    ----------
+    strength_pa : float
+        Characteristic cylinder strength. [Pa]
+
+    Returns
+    -------
+    float
+        [Pa]
+    """
+    return 22e9 * math.pow((cylinder_mpa(strength_pa) + 8) / 10, 0.3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +230,28 @@ def loaded_area_capacity_n(*, strength_pa: float, loaded_area_m2: float, spread_
         A_c0=(loaded_area_m2 * 1e6, "mm²"), f_cd=(f_cd, "MPa"), A_c1=(spread_area_m2 * 1e6, "mm²"),
     )  # fmt: skip
     return capacity * 1e3
+
+
+def plain_flexure_nm(*, strength_pa: float, width_m: float, thickness_m: float, working: Working | None = None) -> float:
+    """Bending resistance of a plain concrete section, stressed in tension up to its design strength.
+
+    Parameters
+    ----------
+    strength_pa : float
+        Characteristic cylinder strength. [Pa]
+    width_m, thickness_m : float
+        Of the section. [m]
+
+    Returns
+    -------
+    float
+        [N·m]
+    """
+    working = working or Working()
+    f_ctm = mean_tensile_mpa(cylinder_mpa(strength_pa), working)
+    f_ctd = working.line("f_ctd = alpha_ct*0.7*f_ctm/gamma_c", "MPa", alpha_ct=_ALPHA_PLAIN, f_ctm=(f_ctm, "MPa"), gamma_c=GAMMA_C)
+    moment = working.line("M_Rd = f_ctd*b*h**2/6/1e6", "kN·m", f_ctd=(f_ctd, "MPa"), b=(width_m * 1e3, "mm"), h=(thickness_m * 1e3, "mm"))
+    return moment * 1e3
 
 
 @published("plain-footing-en", PLAIN_FOOTING, validity="Plain strip and pad footings under axial load; pressure from the design loads.")
