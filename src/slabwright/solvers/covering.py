@@ -1,4 +1,4 @@
-"""Covering a breadth with lapped rows of equal width, the rows placed where they cost least."""
+"""Covering a breadth with lapped rows, placed where they cost least."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -22,7 +22,7 @@ class RowCover:
     Attributes
     ----------
     chosen : tuple of int
-        Which of the offered starts, in order.
+        Which of the rows offered, in order.
     cost : float
     """
 
@@ -54,7 +54,14 @@ def fewest_rows(breadth: float, width: float, lap: float) -> int:
 
 
 def cover_with_rows(
-    low: float, high: float, *, width: float, lap: float, starts: Sequence[float], row_costs: Sequence[float], seam_costs: Sequence[float]
+    low: float,
+    high: float,
+    *,
+    lap: float,
+    starts: Sequence[float],
+    widths: Sequence[float],
+    row_costs: Sequence[float],
+    seam_costs: Sequence[float],
 ) -> RowCover:
     """Place lapped rows over a breadth at least cost, exactly, by dynamic programming.
 
@@ -62,33 +69,34 @@ def cover_with_rows(
     ----------
     low, high : float
         The breadth to be covered.
-    width, lap : float
-        Of every row; each row overlaps the one before by the lap or more.
-    starts : (n,) sequence of float
-        Where rows may begin, ascending.
+    lap : float
+        Each row overlaps the one before by this or more, and reaches beyond it.
+    starts, widths : (n,) sequences of float
+        Where rows may begin, and how wide each is.
     row_costs, seam_costs : (n,) sequences of float
-        Cost of a row that begins at a start, and of the seam with the row before it.
+        Cost of each row, and of the seam with the row before it.
 
     Raises
     ------
     OutOfRange
-        If a row is not wider than its lap.
+        If no row is wider than its lap.
     Infeasible
-        If no choice of starts covers the breadth.
+        If no choice of rows covers the breadth.
     """
-    _check(high - low, width, lap)
-    offered = np.asarray(starts, np.float64)
-    total, before = _cheapest(
-        offered, np.asarray(row_costs, np.float64), np.asarray(seam_costs, np.float64), low, width - lap, _TOLERANCE * max(1.0, high - low)
-    )
-    ends = np.flatnonzero((offered + width >= high - _TOLERANCE * max(1.0, high - low)) & np.isfinite(total))
+    _check(high - low, max(widths, default=0.0), lap)
+    tolerance = _TOLERANCE * max(1.0, high - low)
+    rows = np.array([starts, widths, row_costs, seam_costs], np.float64)
+    order = np.lexsort((rows[0] + rows[1], rows[0]))
+    rows = np.ascontiguousarray(rows[:, order])
+    total, before = _cheapest(rows[0], rows[1], rows[2], rows[3], low, lap, tolerance)
+    ends = np.flatnonzero((rows[0] + rows[1] >= high - tolerance) & np.isfinite(total))
     if not ends.size:
-        raise Infeasible(f"rows of width {width:g} with laps of {lap:g} do not cover {low:g} to {high:g} from the starts offered.")
-    last = int(ends[np.argmin(total[ends])])
-    chosen = [last]
+        raise Infeasible(f"no choice of the rows offered covers {low:g} to {high:g} with laps of {lap:g}.")
+    chosen = [int(ends[np.argmin(total[ends])])]
+    cost = float(total[chosen[0]])
     while before[chosen[-1]] >= 0:
         chosen.append(int(before[chosen[-1]]))
-    return RowCover(tuple(reversed(chosen)), float(total[last]))
+    return RowCover(tuple(int(order[one]) for one in reversed(chosen)), cost)
 
 
 def _check(breadth: float, width: float, lap: float) -> None:
@@ -99,16 +107,22 @@ def _check(breadth: float, width: float, lap: float) -> None:
 
 
 @njit(cache=True)
-def _cheapest(starts: Floats, row_costs: Floats, seam_costs: Floats, low: float, reach: float, tolerance: float) -> tuple[Floats, Ints]:
+def _cheapest(
+    starts: Floats, widths: Floats, row_costs: Floats, seam_costs: Floats, low: float, lap: float, tolerance: float
+) -> tuple[Floats, Ints]:
     total = np.full(starts.size, np.inf)
     before = np.full(starts.size, -1, np.int64)
+    widest = np.max(widths)
     oldest = 0
     for here in range(starts.size):
         if starts[here] <= low + tolerance:
             total[here] = row_costs[here]
-        while starts[oldest] + reach < starts[here] - tolerance:
+        while starts[oldest] + widest - lap < starts[here] - tolerance:
             oldest += 1
         for other in range(oldest, here):
+            reach = starts[other] + widths[other]
+            if reach - lap < starts[here] - tolerance or reach >= starts[here] + widths[here] - tolerance:
+                continue
             cost = total[other] + seam_costs[here] + row_costs[here]
             if cost < total[here] - 1e-12 * abs(cost):
                 total[here] = cost

@@ -189,8 +189,23 @@ class Fractions:
     bound: int
 
 
-def generate(problem: Problem, columns: Columns, extras: Extras, gap: float) -> Fractions:
+def generate(
+    problem: Problem, columns: Columns, extras: Extras, gap: float, *, least_stock: int = 0, needs: Floats | None = None
+) -> Fractions:
     """Add columns until they hold an optimum of the linear program, or one proven within the gap.
+
+    Parameters
+    ----------
+    problem : Problem
+    columns : Columns
+        Grows.
+    extras : Extras
+    gap : float
+    least_stock : int
+        What the stock of any plan costs at least, where that is known: keeps fractions of a stock length from being
+        traded for cuts.
+    needs : (m,) array, optional
+        Pieces and lines still needed, where some rows are fixed already; the bound then is one on the rest.
 
     Raises
     ------
@@ -198,56 +213,92 @@ def generate(problem: Problem, columns: Columns, extras: Extras, gap: float) -> 
         If the columns still improve after very many rounds.
     """
     step = tuple(one.price for one in problem.stock) + tuple(price for price in (extras.lap, extras.cut) if price)
+    needs = problem.needs if needs is None else needs
     proof = Fraction(0)
     for _ in range(_MOST_ROUNDS):
-        costs, matrix, n_before = columns.costs(extras), columns.matrix(), len(columns)
-        uses, worth = in_fractions(costs, matrix, problem.needs)
-        proof = max(proof, _price(problem, columns, extras, np.floor(np.maximum(worth, 0.0) * _SCALE).astype(np.int64)))
+        costs, n_before = columns.costs(extras), len(columns)
+        matrix = np.vstack((columns.matrix(), columns.costs(Extras())))
+        uses, worth = in_fractions(costs, matrix, np.append(needs, least_stock))
+        dual = _Dual.of(problem, worth, needs, least_stock)
+        proof = max(proof, _price(problem, columns, extras, dual))
         bound = rounded_up(proof, step)
         if len(columns) == n_before or bound >= float(costs @ uses) * (1.0 - max(1e-7, 0.2 * gap)):
             return Fractions(uses, costs - worth @ matrix, bound)
     raise NotConverged(f"laps and cuts: the linear program still improves after {_MOST_ROUNDS} rounds; offer fewer piece lengths.")
 
 
-def _price(problem: Problem, columns: Columns, extras: Extras, worth: Ints) -> Fraction:
-    """Add the columns that pay at this worth of pieces and lines; return the bound that the pieces prove.
+@dataclass(frozen=True, slots=True)
+class _Dual:
+    """Dual prices as whole numbers of 1/_SCALE: of pieces, of lines, and of the stock that is needed in any case.
+
+    ``loose`` and ``counts`` are the pieces and lines still needed; ``rates`` are the prices of the stock less the
+    share that its least total already accounts for.
+    """
+
+    pieces: Ints
+    lines: Ints
+    loose: Ints
+    counts: Ints
+    rates: tuple[int, ...]
+    assured: Fraction
+
+    @classmethod
+    def of(cls, problem: Problem, worth: Floats, needs: Floats, least_stock: int) -> "_Dual":
+        n = problem.lengths.size
+        scaled = np.floor(np.maximum(worth, 0.0) * _SCALE).astype(np.int64)
+        rounded = np.round(needs).astype(np.int64)
+        share = min(int(scaled[-1]), _SCALE)
+        rates = tuple(one.price * (_SCALE - share) for one in problem.stock)
+        return cls(scaled[:n], scaled[n:-1], rounded[:n], rounded[n:], rates, Fraction(share * least_stock, _SCALE))
+
+
+def _price(problem: Problem, columns: Columns, extras: Extras, dual: _Dual) -> Fraction:
+    """Add the columns that pay at these dual prices; return the bound that they prove.
 
     Where some way of cutting is worth more than it costs, all worths are scaled down until none is: laps and cuts stay
     as dear as before, so that the scaled rows cost at least the scaled share of what they cost now. One part of the
     scale is charged for each piece, so that of equal rows the one of fewest pieces is found; the proof forgoes it.
     """
-    pieces, lines = worth[: problem.lengths.size], worth[problem.lengths.size :]
-    scale = max(_SCALE, _add_cuts(problem, columns, pieces, extras.cut * _SCALE))
-    proof = sum(int(value) * int(count) for value, count in zip(pieces, problem.loose, strict=True))
+    excess = _add_cuts(problem, columns, dual, extras.cut * _SCALE)
+    proof = sum(int(value) * int(count) for value, count in zip(dual.pieces, dual.loose, strict=True))
     for number, run in enumerate(problem.runs):
-        paths = Paths.of(problem, number, pieces + extras.lap * _SCALE + 1)
-        proof += run.count * (paths.cost - extras.lap * _SCALE - run.length)
-        for row in paths.rows_below(int(lines[number]) * (1.0 - 1e-9) + extras.lap * _SCALE):
+        if not dual.counts[number]:
+            continue
+        paths = Paths.of(problem, number, dual.pieces + extras.lap * _SCALE + 1)
+        proof += int(dual.counts[number]) * (paths.cost - extras.lap * _SCALE - run.length)
+        for row in paths.rows_below(int(dual.lines[number]) * (1.0 - 1e-9) + extras.lap * _SCALE):
             columns.add_row(number, row)
-    return Fraction(proof, scale)
+    return dual.assured if excess is None else dual.assured + Fraction(proof, _SCALE) / excess
 
 
-def _add_cuts(problem: Problem, columns: Columns, worth: Ints, cut: int) -> int:
-    """Add the ways of cutting that are worth more than they cost; return the scale at which none is.
+def _add_cuts(problem: Problem, columns: Columns, dual: _Dual, cut: int) -> Fraction | None:
+    """Add the ways of cutting that are worth more than they cost.
 
     Besides the best way for each stock length, the best way around each single piece length is offered. A stock length
     used to its end saves one cut, so it is priced apart.
+
+    Returns
+    -------
+    Fraction or None
+        How many times its cost some way of cutting is worth, at least 1; None where one costs nothing.
     """
-    values = worth - cut
+    values = dual.pieces - cut
     limits = problem.longest // problem.lengths
-    scale = _SCALE
+    excess: Fraction | None = Fraction(1)
     for is_exact in (False, True) if cut else (False,):
         best, *tables = best_values(problem.lengths, values, limits, problem.longest, is_exact)
-        for stock, one in enumerate(problem.stock):
-            scale = max(scale, -(-(int(best[one.length]) + cut * is_exact) // one.price))
+        for stock, (one, rate) in enumerate(zip(problem.stock, dual.rates, strict=True)):
+            worth = int(best[one.length]) + cut * is_exact
+            if worth > 0:
+                excess = None if excess is None or rate == 0 else max(excess, Fraction(worth, rate))
             for kind, length in enumerate((0, *problem.lengths.tolist())):
                 if length > one.length or best[one.length - length] < 0:
                     continue
                 counts = best_counts(problem.lengths, *tables, one.length - length)
                 counts[kind - 1] += kind > 0
-                if int(counts @ values) + cut * is_exact > one.price * _SCALE * (1.0 + 1e-9):
+                if int(counts @ values) + cut * is_exact > rate * (1.0 + 1e-9):
                     columns.add_cut(stock, counts)
-    return scale
+    return excess
 
 
 @dataclass(frozen=True, slots=True)

@@ -91,7 +91,7 @@ def lay_runs(
     gap : float
         Stop looking once the cost is proven to be within this fraction of the least.
     node_limit : int
-        Branching effort; see :func:`~slabwright.solvers.cutting.stock.cut_stock`.
+        Branching effort of a whole-number program over rows and cuts together; 0 for none, which is quick.
 
     Raises
     ------
@@ -111,9 +111,9 @@ def lay_runs(
     answer = generate(problem, columns, Extras(), gap)
     stock_bound = answer.bound
     if extras != Extras():
-        answer = generate(problem, columns, extras, gap)
+        answer = generate(problem, columns, extras, gap, least_stock=stock_bound)
     bound = max(answer.bound, stock_bound + extras.lap * problem.fewest_laps())
-    rows, cut, cost = _Finish(problem, columns.all[: answer.uses.size], extras, node_limit).best(answer, bound, gap)
+    rows, cut, cost = _Finish(problem, columns, extras, stock_bound, node_limit).best(answer, bound, gap)
     cut = CutPlan(patterns=cut.patterns, cost=cut.cost, bound=stock_bound)
     return RunPlan(rows=rows, lengths=tuple(problem.lengths.tolist()), cut=cut, cost=cost, bound=bound)
 
@@ -126,25 +126,22 @@ class _Finish:
     """Makes whole numbers of the linear program's answer."""
 
     problem: Problem
-    columns: Sequence[Column]
+    columns: Columns
     extras: Extras
+    least_stock: int
     node_limit: int
 
     def best(self, answer: Fractions, bound: int, gap: float) -> Laid:
-        """Rows rounded and their pieces cut; where that leaves a gap, a program over the columns within it."""
+        """Rows rounded at once; where that leaves a gap, rows fixed one after another, then a program over near columns."""
         best = self._cut(self._rounded(answer.uses))
         if best[2] > bound + int(gap * bound):
+            best = min(best, self._cut(self._dived(answer)), key=_cost)
+        if best[2] > bound + int(gap * bound) and self.node_limit:
             near = np.flatnonzero(answer.beyond <= best[2] - bound)
             whole = self._by_program(near, bound)
             if whole is not None:
-                rows = self._rounded(whole)
-                best = min(best, self._cut(rows), self._as_made(rows, whole), key=lambda one: one[2])
+                best = min(best, self._cut(self._rounded(whole)), key=_cost)
         return best
-
-    def _cost(self, rows: Rows, cut: CutPlan) -> int:
-        laps = sum(len(row) - 1 for lines in rows for row in lines)
-        cuts = sum(one.times * self.problem.n_cuts((one.stock, one.counts)) for one in cut.patterns)
-        return cut.cost + self.extras.lap * laps + self.extras.cut * cuts
 
     def _rounded(self, uses: Floats) -> Rows:
         """Rows of every run: whole parts of their uses, then the largest remainders until all lines are covered."""
@@ -152,7 +149,7 @@ class _Finish:
         for number, run in enumerate(self.problem.runs):
             mine = [
                 (column.row, float(part))
-                for column, part in zip(self.columns, uses, strict=True)
+                for column, part in zip(self.columns.all, uses, strict=False)
                 if column.row and column.owner == number and part > 1e-9
             ]
             rows = [row for row, part in mine for _ in range(int(part + 1e-6))]
@@ -161,29 +158,64 @@ class _Finish:
             chosen.append(tuple((rows + [mine[0][0]] * run.count)[: run.count]))
         return tuple(chosen)
 
+    def _dived(self, answer: Fractions) -> Rows:
+        """Fix the rows used a whole number of times, else the one used most; solve for what is left; and so on."""
+        chosen: list[list[Row]] = [[] for _ in self.problem.runs]
+        needs = self.problem.needs
+        n_lengths = self.problem.lengths.size
+        while needs[n_lengths:].any():
+            rows = [
+                (column, float(part)) for column, part in zip(self.columns.all, answer.uses, strict=False) if column.row and part > 1e-9
+            ]
+            whole = [(column, int(part + 1e-6)) for column, part in rows if part >= 1.0 - 1e-6]
+            for column, n in whole or [(max(rows, key=lambda one: one[1])[0], 1)]:
+                chosen[column.owner] += [column.row] * n
+                needs = needs - n * column.vector
+            if needs[n_lengths:].any():
+                answer = generate(self.problem, self.columns, self.extras, 0.01, least_stock=self.least_stock, needs=needs)
+        return tuple(tuple(rows) for rows in chosen)
+
     def _wanted(self, rows: Rows) -> Ints:
         """Pieces of every length that rows and loose pieces need."""
         return sum((self.problem.pieces_of(row) for lines in rows for row in lines), self.problem.loose.copy())
 
     def _cut(self, rows: Rows) -> Laid:
-        plan = cut_stock(self.problem.lengths.tolist(), self._wanted(rows).tolist(), self.problem.stock, node_limit=self.node_limit)
-        return rows, plan, self._cost(rows, plan)
+        """Cut the pieces of rows: for the least stock, or for the least of stock and cuts over the ways of cutting known."""
+        wanted = self._wanted(rows)
+        plans = [cut_stock(self.problem.lengths.tolist(), wanted.tolist(), self.problem.stock, node_limit=self.node_limit)]
+        if self.extras.cut:
+            cuts = [column for column in self.columns.all if column.cut and np.all(wanted[np.array(column.cut) > 0] > 0)]
+            matrix = np.array([column.cut for column in cuts], np.float64).T
+            some = wanted > 0
+            found, _ = in_whole_numbers(
+                self._costs(cuts), matrix[some], wanted[some].astype(np.float64), bound=0.0, node_limit=max(50, self.node_limit)
+            )
+            if found is not None:
+                used = [((one.owner, one.cut), int(n)) for one, n in zip(cuts, found, strict=True) if n > 0]
+                patterns = exact_plan([cut for cut, _ in used], [n for _, n in used], wanted.tolist())
+                cost = sum(self.problem.stock[one.stock].price * one.times for one in patterns)
+                plans.append(CutPlan(patterns=patterns, cost=cost, bound=0))
+        return min(((rows, plan, self._total(rows, plan)) for plan in plans), key=_cost)
+
+    def _total(self, rows: Rows, cut: CutPlan) -> int:
+        laps = sum(len(row) - 1 for lines in rows for row in lines)
+        cuts = sum(one.times * self.problem.n_cuts((one.stock, one.counts)) for one in cut.patterns)
+        return cut.cost + self.extras.lap * laps + self.extras.cut * cuts
+
+    def _costs(self, columns: Sequence[Column]) -> Floats:
+        return np.array([one.charges for one in columns], np.float64) @ np.array([1.0, self.extras.lap, self.extras.cut])
 
     def _by_program(self, near: Ints, bound: int) -> Floats | None:
-        """Uses of the columns in a whole-number program over some of them; None where it found none."""
-        some = [self.columns[place] for place in near]
-        costs = np.array([one.charges for one in some], np.float64) @ np.array([1.0, self.extras.lap, self.extras.cut])
+        """Uses of all columns by a whole-number program over some of them; None where it found none."""
+        some = [self.columns.all[place] for place in near]
         matrix = np.array([one.vector for one in some], np.float64).T
-        found, _ = in_whole_numbers(costs, matrix, self.problem.needs, bound=bound, node_limit=self.node_limit)
+        found, _ = in_whole_numbers(self._costs(some), matrix, self.problem.needs, bound=bound, node_limit=self.node_limit)
         if found is None:
             return None
         whole = np.zeros(len(self.columns))
         whole[near] = found
         return whole
 
-    def _as_made(self, rows: Rows, whole: Floats) -> Laid:
-        """The cut plan of a whole-number program, trimmed to the pieces its rows take."""
-        used = [((one.owner, one.cut), int(n)) for one, n in zip(self.columns, whole, strict=True) if one.cut and n > 0]
-        patterns = exact_plan([cut for cut, _ in used], [n for _, n in used], self._wanted(rows).tolist())
-        plan = CutPlan(patterns=patterns, cost=sum(self.problem.stock[one.stock].price * one.times for one in patterns), bound=0)
-        return rows, plan, self._cost(rows, plan)
+
+def _cost(laid: Laid) -> int:
+    return laid[2]
