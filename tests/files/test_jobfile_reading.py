@@ -1,6 +1,7 @@
 """What a job file says arrives in the model, in SI, whichever units it is written in."""
 
 import math
+import pickle
 import re
 from dataclasses import fields, is_dataclass
 from datetime import date
@@ -194,6 +195,13 @@ def test_small_things_arrive_as_they_are_meant():
     assert close(18 + 1 / 3, read.mix.placing_temp_c)
     assert ("SM", 6.0, 0.95, date(2026, 4, 30)) == (read.soil.soil_class, read.soil.cbr, read.base.compaction, read.decisions[0].on)
     assert pytest.approx(1.761, abs=0.0005) == read.insulation[0].resistance_m2k_w
+
+
+def test_a_job_travels_to_another_process_and_back():
+    """Sweeps run in processes; read-only tables of loads and prices travel with it."""
+    read = parse_job(FULL + '[prices]\n"concrete" = "158 per yd3"\n').job
+
+    assert read == pickle.loads(pickle.dumps(read))
 
 
 def test_the_digest_follows_what_is_said_and_not_how():
