@@ -49,7 +49,9 @@ def parse_mix_tests(source: str, text: str) -> MixTests:
         if kind not in KINDS:
             findings.append(Finding(where="test", message=f'"{cells["test"]}" is none of {", ".join(KINDS)}.', line=number))
             continue
-        age, temp = (_taken(findings, name, cells[name], kind_of, number) for name, kind_of in (("age", TIME), ("temperature", TEMPERATURE)))
+        age, temp = (
+            _taken(findings, name, cells[name], kind_of, number) for name, kind_of in (("age", TIME), ("temperature", TEMPERATURE))
+        )
         if kind.endswith("set"):
             sets[kind] = SetTime(age_s=age, temp_c=temp)
         elif kind == "break":

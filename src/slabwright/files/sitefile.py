@@ -4,6 +4,7 @@ from datetime import date
 from pathlib import Path
 
 from slabwright.errors import Finding
+from slabwright.files.mixtestfile import read_mix_tests
 from slabwright.files.weatherfile import read_weather
 from slabwright.model.ground import Place
 from slabwright.model.site import Site
@@ -11,6 +12,7 @@ from slabwright.model.weather import Weather
 
 WEATHER_NAMES = ("weather.csv", "weather.json", "weather.epw")
 CLIMATE_NAMES = ("climate.epw", "climate.csv")
+MIX_TESTS_NAME = "mix_tests.csv"
 
 
 def read_site(folder: Path | str, place: Place, *, today: date | None = None) -> tuple[Site, tuple[Finding, ...]]:
@@ -19,7 +21,8 @@ def read_site(folder: Path | str, place: Place, *, today: date | None = None) ->
     Parameters
     ----------
     folder : Path or str
-        Holds ``weather`` as .csv, .json or .epw for the days of the pour, and ``climate`` as .epw or .csv for a year.
+        Holds ``weather`` as .csv, .json or .epw for the days of the pour, ``climate`` as .epw or .csv for a year, and
+        ``mix_tests.csv``; each may be missing.
     place : Place
         Coordinates and clock of the job.
     today : date, optional
@@ -36,7 +39,9 @@ def read_site(folder: Path | str, place: Place, *, today: date | None = None) ->
     """
     weather, said = _first(Path(folder), WEATHER_NAMES, place, today)
     climate, told = _first(Path(folder), CLIMATE_NAMES, place, today)
-    return Site(today=today, weather=weather, climate=climate), said + told
+    tests = Path(folder) / MIX_TESTS_NAME
+    mix_tests = read_mix_tests(tests) if tests.is_file() else None
+    return Site(today=today, weather=weather, climate=climate, mix_tests=mix_tests), said + told
 
 
 def _first(folder: Path, names: tuple[str, ...], place: Place, today: date | None) -> tuple[Weather | None, tuple[Finding, ...]]:

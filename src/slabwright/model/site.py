@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from slabwright.model.mix_tests import MixTests
+from slabwright.model.survey import BaseSurvey, FormLog, LevelBook, SettingOutSurvey, TrenchLog
 from slabwright.model.weather import Weather
 
 
@@ -18,8 +20,25 @@ class Site:
         Hours around the pour: forecast, record, or a typical day.
     climate : Weather or None
         A typical year of the place.
+    mix_tests : MixTests or None
+        What has been measured on the very mix.
+    shots : BaseSurvey or None
+        Levels of the prepared base.
+    trench : TrenchLog or None
+        The dug edge and pads.
+    measurements : SettingOutSurvey or None
+        Tape and total station between the stakes.
+    form_levels : FormLog or None
+        Form tops before and after rain or a night.
+    level_book : LevelBook or None
     """
 
     today: date | None = None
     weather: Weather | None = None
     climate: Weather | None = None
+    mix_tests: MixTests | None = None
+    shots: BaseSurvey | None = None
+    trench: TrenchLog | None = None
+    measurements: SettingOutSurvey | None = None
+    form_levels: FormLog | None = None
+    level_book: LevelBook | None = None

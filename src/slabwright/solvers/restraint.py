@@ -110,6 +110,7 @@ def restrained_stress(
     creep: Creep | None = None,
     ages_s: ArrayLike | None = None,
     start: ArrayLike = 0,
+    creep_factor: ArrayLike = 1.0,
 ) -> RestrainedStress:
     """Stress of fully held parts over time.
 
@@ -127,6 +128,8 @@ def restrained_stress(
         Age that creep fades with; the time itself where not given. [s]
     start : int or array (n_members)
         Record at which the matter is free of stress.
+    creep_factor : float or array (n_members)
+        On each member's creep.
 
     Raises
     ------
@@ -149,7 +152,9 @@ def restrained_stress(
     ages = np.array(np.broadcast_to(times if ages_s is None else np.asarray(ages_s, dtype=float), shape)) / 86400.0
     middle = ages.copy()
     middle[:, 1:] = 0.5 * (ages[:, 1:] + ages[:, :-1])
-    fade = law.ultimate * np.maximum(middle, 1e-3) ** -law.fading
+    fade = (
+        law.ultimate * np.maximum(middle, 1e-3) ** -law.fading * np.broadcast_to(np.asarray(creep_factor, dtype=float), shape[0])[:, None]
+    )
     parts = [
         _superpose(np.ascontiguousarray(part, dtype=float), modulus, first, lag, fade) / (1.0 - poisson)
         for part in (free.axial, free.curl, free.residual)
