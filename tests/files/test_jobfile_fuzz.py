@@ -174,6 +174,14 @@ def test_what_is_too_much_is_told_at_once(text: str, message: str):
     assert len(caught.value.findings) <= 250
 
 
+@pytest.mark.parametrize("opening", ["[", "{ a = "])
+def test_brackets_of_any_depth(opening: str):
+    """Also where the reader of TOML just manages and the next one would not."""
+    closing = {"[": "]", "{ a = ": "}"}[opening]
+    for depth in range(50, 1000, 25):
+        assert not survives(MINIMAL + "[soil]\ncbr = " + opening * depth + "1" + closing * depth)
+
+
 @pytest.mark.parametrize("text", [MINIMAL, FULL, *EXAMPLES], ids=["minimal", "full", *example_names()])
 def test_every_key_of_a_file_has_its_line(text: str):
     """Each key that an independent reading finds is on the line that the map of lines names."""

@@ -91,8 +91,7 @@ def parse_job(text: str, source: str = "job.toml", *, name: str = "") -> LoadedJ
     """
     if len(text) > LARGEST_FILE:
         raise InputError(source, [Finding(where="the file", message=f"is larger than {LARGEST_FILE:,} characters; a job file is not.")])
-    raw, text, broken = _document(text.removeprefix("\ufeff"))
-    lines = lines_of(text)
+    raw, lines, broken = _document(text.removeprefix("\ufeff"))
     if edition_of(raw) > CURRENT:
         message = f"{edition_of(raw)} is newer than this program reads ({CURRENT}); bring the program up to date."
         raise InputError(source, [Finding(where="schema", message=message, line=lines.get(("schema",)))])
@@ -132,15 +131,15 @@ def _one_line(text: str) -> str:
     return re.sub(r"[\x00-\x1f\x7f\u2028\u2029]+", " ", text)
 
 
-def _document(text: str) -> tuple[dict[str, Any], str, list[Finding]]:
-    """What the text says in TOML, the text without the lines that are none, and what is wrong with those."""
+def _document(text: str) -> tuple[dict[str, Any], dict[Path, int], list[Finding]]:
+    """What the text says in TOML, on which lines, and what is wrong with the lines that are no TOML."""
     findings: list[Finding] = []
     if deep := _DEEP_KEY.search(text):
         message = "a key has more than forty parts; a job file has at most three."
-        return {}, "", [Finding(where="the file", message=message, line=text.count("\n", 0, deep.start()) + 1)]
+        return {}, {}, [Finding(where="the file", message=message, line=text.count("\n", 0, deep.start()) + 1)]
     while True:
         try:
-            return tomllib.loads(text), text, findings
+            return tomllib.loads(text), lines_of(text), findings
         except tomllib.TOMLDecodeError as error:
             line, message = _syntax_fault(text, str(error))
         except RecursionError:
@@ -150,7 +149,7 @@ def _document(text: str) -> tuple[dict[str, Any], str, list[Finding]]:
         findings.append(Finding(where="the file", message=message, line=line))
         rows = text.split("\n")
         if line is None or len(findings) >= _MOST_SYNTAX_FAULTS or not rows[line - 1].strip():
-            return {}, "", findings
+            return {}, {}, findings
         rows[line - 1] = ""
         text = "\n".join(rows)
 
