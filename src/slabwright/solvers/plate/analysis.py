@@ -1,0 +1,162 @@
+"""Solve a plate under loads: a mesh, a coarser one beside it, and one factor for many cases."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from slabwright.errors import Mechanism, OutOfRange
+from slabwright.solvers.plate.answer import Answer
+from slabwright.solvers.plate.contact import Proof, TensionlessSolver
+from slabwright.solvers.plate.description import Plate
+from slabwright.solvers.plate.grid import Focus
+from slabwright.solvers.plate.internal import deflections
+from slabwright.solvers.plate.loads import LineLoad, Load, Patch, Resultant, forces_of
+from slabwright.solvers.plate.mesh import Mesh, build, grid_lines
+from slabwright.solvers.plate.recovery import Recovery, prepare
+from slabwright.solvers.plate.reference import Flags, Floats
+
+ORDER = 3
+
+
+class Analysis:
+    """A plate meshed and factored, ready for any number of load cases.
+
+    Parameters
+    ----------
+    plate : Plate
+    near : sequence of Load
+        Loads whose outlines the grid follows and near which it is fine.
+    size : float, optional
+        Largest cell; the radius of relative stiffness where not given.
+    order : int
+        Of the elements, 1 to 3.
+    foci : sequence of Focus
+        Further places where the grid is to be fine.
+
+    Notes
+    -----
+    Every case is solved on two meshes, the second with cells of twice the size; their difference is the mesh
+    uncertainty, and the contact set of the coarser one is where the finer one begins.
+    """
+
+    def __init__(
+        self, plate: Plate, near: Sequence[Load] = (), *, size: float | None = None, order: int = ORDER, foci: Sequence[Focus] = ()
+    ) -> None:
+        wanted = [focus for load in near for focus in getattr(load, "focus", ())] + list(foci)
+        outlines = [load.shape for load in near if isinstance(load, Patch | LineLoad)]
+        size = plate.length() if size is None else size
+        self.fine, self.coarse = (
+            Level(build(plate, *grid_lines(plate, size, wanted, outlines, coarser), order=order)) for coarser in (1.0, 2.0)
+        )
+
+    @property
+    def mesh(self) -> Mesh:
+        """The finer of its two meshes."""
+        return self.fine.mesh
+
+    def level_of(self, answer: Answer) -> "Level":
+        """The mesh and solver that an answer was found with."""
+        return self.fine if answer.mesh is self.fine.mesh else self.coarse
+
+    def solve(self, loads: Sequence[Load], *, bonded: bool = False) -> Answer:
+        """One case; see :meth:`solve_cases`."""
+        return self.solve_cases([loads], bonded=bonded)[0]
+
+    def solve_cases(self, cases: Sequence[Sequence[Load]], *, bonded: bool = False) -> tuple[Answer, ...]:
+        """Answers to load cases, in order.
+
+        Parameters
+        ----------
+        cases : sequence of sequences of Load
+        bonded : bool
+            True lets the soil pull; else the plate lifts where it would.
+
+        Raises
+        ------
+        Mechanism
+            If the loads of a case lift or tip the plate as a whole.
+        NotConverged
+            If no contact set settles or an answer is out of balance.
+        OutOfRange
+            For a load off the plate, or lift-off on a soil with a shear layer.
+        """
+        coarse = self.coarse.answers(cases, bonded, [None] * len(cases))
+        return self.fine.answers(cases, bonded, coarse)
+
+
+class Level:
+    """One mesh with its solver, made at first use."""
+
+    def __init__(self, mesh: Mesh) -> None:
+        self.mesh = mesh
+        self._solver: TensionlessSolver | None = None
+        self._recovery: Recovery | None = None
+
+    @property
+    def solver(self) -> TensionlessSolver:
+        if self._solver is None:
+            self._solver = TensionlessSolver(self.mesh)
+        return self._solver
+
+    @property
+    def recovery(self) -> Recovery:
+        if self._recovery is None:
+            self._recovery = prepare(self.mesh)
+        return self._recovery
+
+    def answers(self, cases: Sequence[Sequence[Load]], bonded: bool, coarser: Sequence[Answer | None]) -> tuple[Answer, ...]:
+        forces, resultants = np.zeros((len(cases), self.mesh.n_unknowns)), []
+        for number, loads in enumerate(cases):
+            total = Resultant(0.0, 0.0, 0.0)
+            for load in loads:
+                own, resultant = forces_of(load, self.mesh)
+                forces[number] += own
+                total = Resultant(*(a + b for a, b in zip(total, resultant, strict=True)))
+            if not bonded:
+                _refuse_mechanism(self.mesh, total)
+            resultants.append(total)
+        m = self.mesh.elements.n_fields
+        couples = np.abs(forces[:, 1::m]).sum(axis=1) + np.abs(forces[:, 2::m]).sum(axis=1)
+        found = self._solved(forces, bonded, coarser)
+        return tuple(
+            Answer(self.mesh, self.recovery, tuple(loads), x, contact, proof, total, float(couple), start)
+            for loads, (x, contact, proof), total, couple, start in zip(cases, found, resultants, couples, coarser, strict=True)
+        )
+
+    def _solved(self, forces: Floats, bonded: bool, coarser: Sequence[Answer | None]) -> list[tuple[Floats, Flags, Proof]]:
+        """All cases bonded in one go; those that would pull on the soil once more without."""
+        found, residuals = self.solver.bonded(forces)
+        answers = []
+        for force, x, residual, start in zip(forces, found, residuals, coarser, strict=True):
+            touching = np.ones(len(self.mesh.elements.area), bool)
+            if bonded or (deflections(self.mesh.elements, x)[self.mesh.elements.spring > 0.0] >= 0.0).all():
+                energy = (float(-0.5 * force @ x),)
+                answers.append(
+                    (x, touching, Proof(residual=float(residual), set_unchanged=True, energy=energy, passes=1, steps=0, factors=0))
+                )
+                continue
+            if self.mesh.elements.layer.any():
+                raise OutOfRange(
+                    "the plate lifts off, and a soil with a shear layer cannot be parted from it; solve it bonded or without layer."
+                )
+            expected = None if start is None else start.deflection(self.mesh.points) > 0.0
+            answers.append(self.solver.tensionless(force, expected))
+        return answers
+
+
+def _refuse_mechanism(mesh: Mesh, total: Resultant) -> None:
+    """Soil that only presses can balance a resultant inside the plate's convex hull, and no other."""
+    hull = mesh.plate.polygon.convex_hull
+    low_x, low_y, high_x, high_y = hull.bounds
+    size = float(np.hypot(high_x - low_x, high_y - low_y))
+    if total.force <= 0.0:
+        raise Mechanism(f"the plate lifts as a whole: the loads add up to {total.force:.4g} downwards.")
+    x, y = total.force_x / total.force, total.force_y / total.force
+    if not hull.buffer(-1e-6 * size).contains(shapely.Point(x, y)):
+        raise Mechanism(f"the plate tips over: the resultant of its loads acts at ({x:.4g}, {y:.4g}), at or outside its rim.")
+
+
+def solve(plate: Plate, loads: Sequence[Load], *, bonded: bool = False, size: float | None = None, order: int = ORDER) -> Answer:
+    """A plate under one set of loads; see :class:`Analysis`."""
+    return Analysis(plate, loads, size=size, order=order).solve(loads, bonded=bonded)

@@ -1,0 +1,247 @@
+"""What a solved plate can be asked."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from slabwright.errors import NotConverged
+from slabwright.solvers.plate.contact import Proof
+from slabwright.solvers.plate.internal import deflections, interpolated, interpolated_nodal
+from slabwright.solvers.plate.loads import Gradient, Load, Resultant
+from slabwright.solvers.plate.mesh import Mesh
+from slabwright.solvers.plate.recovery import M_X, M_XY, M_Y, N_X, N_XY, N_Y, Q_X, Q_Y, Recovery, section_forces
+from slabwright.solvers.plate.reference import Flags, Floats, Longs
+
+_EQUILIBRIUM = 1e-9
+_RESIDUAL = 1e-6
+
+
+class Quantity(Enum):
+    """What can be mapped and searched for extremes; each a number per place."""
+
+    DEFLECTION = "deflection"
+    PRESSURE = "soil pressure"
+    MOMENT_X = "moment in x"
+    MOMENT_Y = "moment in y"
+    MOMENT_XY = "twisting moment"
+    MOMENT_GREATEST = "greatest principal moment"
+    MOMENT_LEAST = "least principal moment"
+    SHEAR = "shear"
+    TOP_TENSION = "principal tension at the top"
+    BOTTOM_TENSION = "principal tension at the bottom"
+
+
+class Extreme(NamedTuple):
+    """A value and where it is."""
+
+    value: float
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, eq=False)
+class Answer:
+    """One load case solved.
+
+    Attributes
+    ----------
+    mesh : Mesh
+    loads : tuple of Load
+    x : (n,) float64
+        Displacements by node and field.
+    contact : (nq,) bool
+        Quadrature points where soil and plate touch.
+    proof : Proof
+    applied : Resultant
+        Of all loads.
+    couples : float
+        Sum of the nodal moments that the loads bring: what a gradient amounts to, which has no resultant.
+    coarser : Answer or None
+        The same case on cells of twice the size.
+    """
+
+    mesh: Mesh
+    recovery: Recovery
+    loads: tuple[Load, ...]
+    x: Floats
+    contact: Flags
+    proof: Proof
+    applied: Resultant
+    couples: float
+    coarser: "Answer | None" = None
+
+    def __post_init__(self) -> None:
+        for what, found, allowed in (
+            ("soil reaction and loads", self.imbalance, _EQUILIBRIUM),
+            ("forces at a node", self.proof.residual, _RESIDUAL),
+        ):
+            if not found <= allowed:
+                raise NotConverged(
+                    f"{what} differ by {found:.1e} of the loads (allowed {allowed:.0e}); "
+                    "the plate may be very thin or very stiff for its soil, or cut into very unequal cells."
+                )
+
+    @cached_property
+    def reaction(self) -> Resultant:
+        """What the soil carries."""
+        elements = self.mesh.elements
+        force = np.where(self.contact, elements.spring * elements.area * self._sag, 0.0)
+        return Resultant(float(force.sum()), *(float(value) for value in force @ self.mesh.points))
+
+    @property
+    def imbalance(self) -> float:
+        """Difference between loads and reaction, in force and in moments over the plate's size, as a fraction."""
+        low_x, low_y, high_x, high_y = self.mesh.plate.polygon.bounds
+        elements = self.mesh.elements
+        pressed = float((np.abs(self._sag) * elements.spring * elements.area)[self.contact].sum())
+        scale = max(abs(self.applied.force), pressed, self.couples / max(high_x - low_x, high_y - low_y))
+        middle = ((low_x + high_x) / 2.0, (low_y + high_y) / 2.0)
+        gap = [one - other for one, other in zip(self.applied, self.reaction, strict=True)]
+        moments = (
+            (gap[1] - middle[0] * gap[0]) / (high_x - low_x),
+            (gap[2] - middle[1] * gap[0]) / (high_y - low_y),
+        )
+        return max(abs(gap[0]), *(abs(moment) for moment in moments)) / scale if scale > 0.0 else 0.0
+
+    @cached_property
+    def contact_fraction(self) -> float:
+        """Part of the plate's area that presses on soil."""
+        area = self.mesh.elements.area
+        return float(area[self.contact & (self._sag > 0.0)].sum() / area.sum())
+
+    @cached_property
+    def _sag(self) -> Floats:
+        return deflections(self.mesh.elements, self.x)
+
+    @cached_property
+    def forces(self) -> Floats:
+        """Nodal section forces of every element, see :func:`section_forces`."""
+        gradients = tuple(load for load in self.loads if isinstance(load, Gradient))
+        return section_forces(self.mesh, self.recovery, self.x, gradients)
+
+    def deflection(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+        """Deflection at points (n, 2), positive down."""
+        return interpolated(self.mesh.elements, self.x, *self.mesh.grid.locate(np.asarray(points)))
+
+    def pressure(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+        """Soil pressure at points; nought where the plate has lifted off."""
+        places = np.atleast_2d(np.asarray(points, dtype=float))
+        return self.mesh.plate.spring_at(places) * np.maximum(self.deflection(places), 0.0)
+
+    def moments(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+        """Bending moments per width (n, 3): M_x, M_y, M_xy; tension at the bottom is positive."""
+        return self._forces_at(points)[:, [M_X, M_Y, M_XY]]
+
+    def shears(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+        """Shear forces per width (n, 2)."""
+        return self._forces_at(points)[:, [Q_X, Q_Y]]
+
+    def normal_forces(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+        """Forces per width in the plane (n, 3): N_x, N_y, N_xy; nought for a plate with level middle surfaces."""
+        return self._forces_at(points)[:, [N_X, N_Y, N_XY]]
+
+    def value(self, quantity: Quantity, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+        """Any quantity at points."""
+        if quantity is Quantity.DEFLECTION:
+            return self.deflection(points)
+        if quantity is Quantity.PRESSURE:
+            return self.pressure(points)
+        places = np.atleast_2d(np.asarray(points, dtype=float))
+        return _derived(quantity, self._forces_at(places), self.mesh.plate.thickness_at(places))
+
+    def _forces_at(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+        """Section forces, from the shape functions through the nodal values; a mean of the cells that meet there."""
+        places = np.atleast_2d(np.asarray(points, dtype=float))
+        own, at_own = self.mesh.grid.locate(places)
+        cells, at = self.mesh.grid.around(places)
+        thickness = self.recovery.thickness.mean(axis=1)
+        alike = (cells >= 0) & (np.abs(thickness[cells] - thickness[own]) <= 0.05 * thickness[own])
+        cells, at = np.where(alike, cells, own), np.where(alike[..., None], at, at_own)
+        found = interpolated_nodal(self.mesh.elements, self.forces, cells.ravel(), at.reshape(-1, 2)).reshape(4, len(places), -1)
+        weight = np.where(alike.any(axis=0), alike, 1.0)
+        return np.asarray((found * weight[..., None]).sum(axis=0) / weight.sum(axis=0)[:, None])
+
+    def nodal(self, quantity: Quantity) -> tuple[Floats, Floats, Floats]:
+        """A quantity at the nodes, element by element: x, y and value, each (ne, (p+1)**2); NaN off the outline."""
+        elements, p = self.mesh.elements, self.mesh.order
+        steps = np.linspace(0.0, 1.0, p + 1)
+        places = self.mesh.places(np.array([(s, t) for s in steps for t in steps]))
+        if quantity in (Quantity.DEFLECTION, Quantity.PRESSURE):
+            values = self.x[elements.nodes * elements.n_fields]
+            if quantity is Quantity.PRESSURE:
+                values = np.maximum(values, 0.0) * _element_mean(elements.spring, elements.start)[:, None]
+        else:
+            values = _derived(quantity, self.forces, self.recovery.nodal_thickness)
+        cut = np.unique(self.mesh.grid.cut.cell)
+        if len(cut):
+            outside = ~shapely.intersects_xy(self.mesh.grid.outline.buffer(1e-9), places[cut, :, 0], places[cut, :, 1])
+            values = values.copy()
+            values[cut] = np.where(outside, np.nan, values[cut])
+        return places[..., 0], places[..., 1], values
+
+    def greatest(self, quantity: Quantity, within: BaseGeometry | None = None) -> Extreme:
+        """Largest value and its place, on the whole plate or within a region."""
+        return self._extreme(quantity, within, np.nanargmax)
+
+    def least(self, quantity: Quantity, within: BaseGeometry | None = None) -> Extreme:
+        """Smallest value and its place."""
+        return self._extreme(quantity, within, np.nanargmin)
+
+    def _extreme(self, quantity: Quantity, within: BaseGeometry | None, choose: Callable[[Floats], np.intp]) -> Extreme:
+        x, y, values = (array.ravel() for array in self.nodal(quantity))
+        if within is not None:
+            values = np.where(shapely.intersects_xy(within, x, y), values, np.nan)
+        best = choose(values)
+        return Extreme(float(values[best]), float(x[best]), float(y[best]))
+
+    def spread(self, measure: Callable[["Answer"], float]) -> float:
+        """Mesh uncertainty of a figure, as a fraction of it: its change against the coarser mesh, over three.
+
+        Richardson's estimate for a quantity that converges with the square of the mesh size: cautious here, as
+        elements of order 2 and 3 converge faster wherever loads and thickness are smooth.
+        """
+        if self.coarser is None:
+            return 0.0
+        fine, coarse = measure(self), measure(self.coarser)
+        return abs(fine - coarse) / 3.0 / abs(fine) if fine else 0.0
+
+
+def _element_mean(values: Floats, start: Longs) -> Floats:
+    return np.add.reduceat(values, start[:-1]) / np.diff(start)
+
+
+def _principal(x: Floats, y: Floats, xy: Floats) -> tuple[Floats, Floats]:
+    middle, radius = (x + y) / 2.0, np.hypot((x - y) / 2.0, xy)
+    return middle + radius, middle - radius
+
+
+def _derived(quantity: Quantity, forces: Floats, thickness: Floats) -> Floats:
+    """A quantity from section forces (..., 8) and thickness (...)."""
+    n = [forces[..., k] / thickness for k in (N_X, N_Y, N_XY)]
+    m = [forces[..., k] for k in (M_X, M_Y, M_XY)]
+    bending = [6.0 * one / thickness**2 for one in m]
+    match quantity:
+        case Quantity.MOMENT_X:
+            return m[0]
+        case Quantity.MOMENT_Y:
+            return m[1]
+        case Quantity.MOMENT_XY:
+            return m[2]
+        case Quantity.MOMENT_GREATEST:
+            return _principal(*m)[0]
+        case Quantity.MOMENT_LEAST:
+            return _principal(*m)[1]
+        case Quantity.SHEAR:
+            return np.hypot(forces[..., Q_X], forces[..., Q_Y])
+        case Quantity.TOP_TENSION:
+            return _principal(*(a - b for a, b in zip(n, bending, strict=True)))[0]
+        case Quantity.BOTTOM_TENSION:
+            return _principal(*(a + b for a, b in zip(n, bending, strict=True)))[0]
+        case _:
+            raise AssertionError(quantity)

@@ -1,0 +1,244 @@
+"""Loads on a plate, and the nodal forces that stand for them.
+
+A force is positive down. ``moment_x`` tilts towards +x: it presses harder on the +x side. Every load knows its own
+resultant, so that a solution can be held against it.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from numba import njit
+
+from slabwright.errors import OutOfRange
+from slabwright.solvers.plate.description import Field, Points, evaluated, polygon_of
+from slabwright.solvers.plate.element import Elements, shapes_at
+from slabwright.solvers.plate.grid import Focus
+from slabwright.solvers.plate.mesh import Mesh
+from slabwright.solvers.plate.reference import Floats, Longs, gauss_points
+
+
+class Resultant(NamedTuple):
+    """Sum of forces and their moments about the origin: force, force·x, force·y."""
+
+    force: float
+    force_x: float
+    force_y: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Patch:
+    """A force spread over a rectangle, such as a post's base, with moments if it has any.
+
+    Attributes
+    ----------
+    at : point
+        Its centre.
+    force : float
+    size_x, size_y : float
+        Sides before rotation.
+    rotation : float
+        Counter-clockwise, in radians.
+    moment_x, moment_y : float
+        About the centre: pressure grows linearly towards +x, +y of the plan.
+    name : str
+    """
+
+    at: tuple[float, float]
+    force: float
+    size_x: float
+    size_y: float
+    rotation: float = 0.0
+    moment_x: float = 0.0
+    moment_y: float = 0.0
+    name: str = "patch"
+
+    @property
+    def shape(self) -> shapely.Polygon:
+        x, y = self.at
+        box = shapely.box(x - self.size_x / 2, y - self.size_y / 2, x + self.size_x / 2, y + self.size_y / 2)
+        return shapely.affinity.rotate(box, self.rotation, origin=self.at, use_radians=True) if self.rotation else box
+
+    @property
+    def focus(self) -> tuple[Focus, ...]:
+        return (Focus(*self.at, min(self.size_x, self.size_y) / 2.0),)
+
+
+@dataclass(frozen=True, kw_only=True)
+class LineLoad:
+    """A force per length along a run of straight lines.
+
+    ``fineness`` is the cell size wanted along it; 0 leaves the grid as it is.
+    """
+
+    line: Points
+    force: float
+    fineness: float = 0.0
+    name: str = "line load"
+
+    @property
+    def shape(self) -> shapely.LineString:
+        return shapely.LineString(self.line)
+
+    @property
+    def focus(self) -> tuple[Focus, ...]:
+        if self.fineness <= 0.0:
+            return ()
+        return tuple(Focus(x, y, self.fineness) for x, y in self.line)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pressure:
+    """A pressure on all of the plate, or on the part of it within a polygon."""
+
+    pressure: float
+    within: Points | shapely.Polygon | None = None
+    name: str = "pressure"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Weight:
+    """The plate's own weight: force per volume times its thickness, or times another depth than the stiffness has."""
+
+    unit_weight: float
+    depth: Field | None = None
+    name: str = "weight"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gradient:
+    """A strain that the plate would take freely, linear over its upper ``depth`` and nought below.
+
+    Attributes
+    ----------
+    curvature : float
+        Free strain per depth, for warmth the expansion coefficient times the gradient. Positive where the bottom is
+        the warmer or the top the drier: the edges curl up.
+    depth : float or None
+        Depth of the layer that feels it; None for the whole of every thickness. Thickenings are not to be curled
+        by the floor's own gradient: give the floor's thickness.
+    """
+
+    curvature: float
+    depth: float | None = None
+    name: str = "gradient"
+
+
+Load = Patch | LineLoad | Pressure | Weight | Gradient
+
+
+def forces_of(load: Load, mesh: Mesh) -> tuple[Floats, Resultant]:
+    """Nodal forces and the resultant of one load.
+
+    Raises
+    ------
+    OutOfRange
+        If a patch or line lies off the plate.
+    """
+    out = np.zeros(mesh.n_unknowns)
+    match load:
+        case Patch():
+            cell, at, force = _patch_points(load, mesh)
+        case LineLoad():
+            cell, at, force = _line_points(load, mesh)
+        case Pressure():
+            cell, at, area = _area_points(load.within, mesh)
+            force = load.pressure * area
+        case Weight():
+            cell, at, area = _area_points(None, mesh)
+            depth = mesh.elements.thickness if load.depth is None else evaluated(load.depth, mesh.points)
+            force = load.unit_weight * depth * area
+        case Gradient():
+            _add_gradient(mesh.elements, load.curvature, math.inf if load.depth is None else load.depth, out)
+            return out, Resultant(0.0, 0.0, 0.0)
+    _add_forces(mesh.elements, cell, at, force, out)
+    i, j = mesh.grid.cells()
+    x = mesh.grid.x[i[cell]] + at[:, 0] * mesh.elements.side[cell, 0]
+    y = mesh.grid.y[j[cell]] + at[:, 1] * mesh.elements.side[cell, 1]
+    return out, Resultant(float(force.sum()), float(force @ x), float(force @ y))
+
+
+def _patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+    shape = load.shape
+    if load.size_x <= 0.0 or load.size_y <= 0.0:
+        raise OutOfRange(f"{load.name}: a patch needs two sides above nought (got {load.size_x!r} by {load.size_y!r}).")
+    off = shape.difference(mesh.grid.outline)
+    if off.area > 1e-6 * shape.area:
+        x, y = off.representative_point().coords[0]
+        raise OutOfRange(
+            f"{load.name} at ({load.at[0]:.4g}, {load.at[1]:.4g}): {off.area / shape.area:.0%} of it lies off the plate, "
+            f"about ({x:.4g}, {y:.4g})."
+        )
+    pieces = mesh.grid.pieces_of(shape, mesh.order) if load.rotation else mesh.grid.rectangle(shape.bounds, mesh.order)
+    i, j = mesh.grid.cells()
+    spot = np.stack([mesh.grid.x[i], mesh.grid.y[j]], axis=1)[pieces.cell] + pieces.at * mesh.elements.side[pieces.cell]
+    c, s = math.cos(load.rotation), math.sin(load.rotation)
+    along = (spot - load.at) @ np.array([[c, -s], [s, c]])
+    towards = (c * load.moment_x + s * load.moment_y, -s * load.moment_x + c * load.moment_y)
+    sides = (load.size_x, load.size_y)
+    share = np.full(len(spot), load.force)
+    for axis in (0, 1):
+        share += 12.0 * towards[axis] / sides[axis] ** 2 * along[:, axis]
+    return pieces.cell, pieces.at, share * pieces.area / pieces.area.sum()
+
+
+def _line_points(load: LineLoad, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+    points, weights = gauss_points(mesh.order + 1)
+    ends = mesh.grid.along(load.line)
+    spots = (ends[:, :1] + points[:, None] * (ends[:, 1:] - ends[:, :1])).reshape(-1, 2)
+    force = (load.force * np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)[:, None] * weights).ravel()
+    try:
+        cell, at = mesh.grid.locate(spots)
+    except OutOfRange as error:
+        raise OutOfRange(f"{load.name}: {error}") from None
+    return cell, at, force
+
+
+def _area_points(within: Points | shapely.Polygon | None, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+    if within is not None:
+        pieces = mesh.grid.pieces_of(polygon_of(within), mesh.order)
+        return pieces.cell, pieces.at, pieces.area
+    cell = np.repeat(np.arange(len(mesh.elements.side)), np.diff(mesh.elements.start))
+    return cell, mesh.elements.at, mesh.elements.area
+
+
+@njit(cache=True)
+def _add_forces(elements: Elements, cell: Longs, at: Floats, force: Floats, out: Floats) -> None:
+    for q in range(len(cell)):
+        shape = shapes_at(elements, cell[q], at[q, 0], at[q, 1])
+        for a in range(elements.nodes.shape[1]):
+            out[elements.nodes[cell[q], a] * elements.n_fields] += force[q] * shape[0, a]
+
+
+@njit(cache=True)
+def free_resultants(thickness: float, curvature: float, depth: float) -> tuple[float, float]:
+    """Force and moment (about the middle) per width and unit modulus of the free strain in one thickness.
+
+    The strain is ``-curvature * (layer - z)`` for z from the top down to the layer's bottom.
+    """
+    layer = min(depth, thickness)
+    force = -curvature * layer**2 / 2.0
+    moment = curvature * (thickness * layer**2 / 4.0 - layer**3 / 6.0)
+    return force, moment
+
+
+@njit(cache=True)
+def _add_gradient(elements: Elements, curvature: float, depth: float, out: Floats) -> None:
+    """Forces of a free strain, the same in x and y."""
+    n_fields = elements.n_fields
+    for e in range(len(elements.side)):
+        for q in range(elements.start[e], elements.start[e + 1]):
+            thickness = elements.thickness[q]
+            force, moment = free_resultants(thickness, curvature, depth)
+            rigid = elements.modulus * (1.0 + elements.poisson) * elements.area[q]
+            middle = thickness / 2.0 - elements.depth if elements.flush else 0.0
+            shape = shapes_at(elements, e, elements.at[q, 0], elements.at[q, 1])
+            for a in range(elements.nodes.shape[1]):
+                first = elements.nodes[e, a] * n_fields
+                for axis in range(2):
+                    slope = shape[1 + axis, a] * elements.bend[e, axis] * rigid
+                    out[first + 1 + axis] += slope * (moment + middle * force)
+                    if n_fields == 5:
+                        out[first + 3 + axis] += slope * force
