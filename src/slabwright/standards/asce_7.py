@@ -18,6 +18,7 @@ STRENGTH_22 = Clause(ASCE_7_22, "2.3.1 and 2.3.6", Basis.MEMORY)
 SERVICE_16 = Clause(ASCE_7_16, "2.4.1 and 2.4.5 (IBC 1605.3.1)", Basis.TEXT_SEEN)
 STRENGTH_16 = Clause(ASCE_7_16, "2.3.1 and 2.3.6 (IBC 1605.2)", Basis.TEXT_SEEN)
 COUNTERACTING = Clause(ASCE_7_16, "2.4.1, combination 7: 0.6D + 0.6W", Basis.TEXT_SEEN)
+COUNTERACTING_22 = Clause(ASCE_7_22, "2.4.1, combination 7: 0.6D + 0.6W", Basis.MEMORY)
 
 _LETTERS = MappingProxyType({
     LoadCase.DEAD: "D", LoadCase.LIVE: "L", LoadCase.ROOF_LIVE: "Lr", LoadCase.SNOW: "S", LoadCase.WIND_DOWN: "W",

@@ -57,12 +57,13 @@ def combinations_of(standard: LoadStandard, reduced_live: bool = False) -> Combi
             ),
         )
     newer = standard is LoadStandard.ASCE_7_22
-    service, strength = (asce_7.SERVICE_22, asce_7.STRENGTH_22) if newer else (asce_7.SERVICE_16, asce_7.STRENGTH_16)
+    older = asce_7.SERVICE_16, asce_7.STRENGTH_16, asce_7.COUNTERACTING
+    service, strength, stability = (asce_7.SERVICE_22, asce_7.STRENGTH_22, asce_7.COUNTERACTING_22) if newer else older
     return CombinationSet(
         service=asce_7.service_combinations(snow_at_strength_level=newer),
         strength=asce_7.strength_combinations(snow_at_strength_level=newer, live_beside=0.5 if reduced_live else 1.0),
         stability=asce_7.counteracting_combinations(),
-        clauses=MappingProxyType({Level.SERVICE: service, Level.STRENGTH: strength, Level.STABILITY: asce_7.COUNTERACTING}),
+        clauses=MappingProxyType({Level.SERVICE: service, Level.STRENGTH: strength, Level.STABILITY: stability}),
     )
 
 
