@@ -1,0 +1,191 @@
+"""Statics of an edge form: the board between stakes, the stake in the ground, the kicker behind it."""
+
+import math
+from dataclasses import dataclass
+
+from slabwright.errors import OutOfRange
+from slabwright.reckon import published
+from slabwright.results.working import Working
+from slabwright.sources import Basis, Clause, Source, arithmetic
+from slabwright.units import FOOT_M, INCH_M, PCF_KG_M3, POUND_FORCE_N, PSI_PA
+
+BEAM_FORMULAS = Clause(
+    Source("beam formulas", "Handbook formulas of continuous beams, three or more equal spans"), "uniform load", Basis.MEMORY
+)
+BROMS_1964 = Source("Broms 1964", "Lateral resistance of piles in cohesionless soils, ASCE J. Soil Mech. and Found. Div. 90 SM3, 1964")
+STAKE = Clause(BROMS_1964, "short rigid pile, free head", Basis.MEMORY)
+KICKER = arithmetic("balance of the form about its toe")
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A form board between stakes.
+
+    Attributes
+    ----------
+    moment_nm : float
+        [N·m]
+    stress_pa : float
+        In bending. [Pa]
+    shear_pa : float
+        Greatest. [Pa]
+    deflection_m : float
+        [m]
+    """
+
+    moment_nm: float
+    stress_pa: float
+    shear_pa: float
+    deflection_m: float
+
+
+@published("form-board", BEAM_FORMULAS, validity="Three or more equal spans, board bending about its flat.")
+def form_board(
+    *,
+    thrust_n_m: float,
+    stake_spacing_m: float,
+    board_height_m: float,
+    board_thickness_m: float,
+    elastic_modulus_pa: float = 1.4e6 * PSI_PA,
+    working: Working | None = None,
+) -> Board:
+    """Bending, shear and deflection of a board between stakes.
+
+    Parameters
+    ----------
+    thrust_n_m : float
+        On each length of board. [N/m]
+    stake_spacing_m : float
+        [m]
+    board_height_m, board_thickness_m : float
+        [m]
+    elastic_modulus_pa : float
+        [Pa]
+    working : Working, optional
+
+    Returns
+    -------
+    Board
+        [N·m], [Pa], [Pa], [m]
+
+    Raises
+    ------
+    OutOfRange
+        For a size or spacing of nought.
+    """
+    if min(stake_spacing_m, board_height_m, board_thickness_m, elastic_modulus_pa) <= 0:
+        raise OutOfRange("a form board needs a spacing, a height, a thickness and a modulus above nought.")
+    work = working or Working()
+    w = (thrust_n_m / POUND_FORCE_N * INCH_M, "lb/in")
+    length, b, t = (stake_spacing_m / INCH_M, "in"), (board_height_m / INCH_M, "in"), (board_thickness_m / INCH_M, "in")
+    moment = work.line("M = w*L**2/10", "in-lb", w=w, L=length)
+    stress = work.line("f_b = M/(b*t**2/6)", "psi", M=(moment, "in-lb"), b=b, t=t)
+    shear = work.line("f_v = 1.5*0.6*w*L/(b*t)", "psi", w=w, L=length, b=b, t=t)
+    sag = work.line("d = 0.0069*w*L**4/(E*(b*t**3/12))", "in", w=w, L=length, E=(elastic_modulus_pa / PSI_PA, "psi"), b=b, t=t)
+    return Board(moment * POUND_FORCE_N * INCH_M, stress * PSI_PA, shear * PSI_PA, sag * INCH_M)
+
+
+@published("stake-capacity", STAKE, validity="Ultimate, in sand, stake free to turn at its head; divide by a safety factor.")
+def stake_capacity_n(
+    *,
+    width_m: float,
+    embedment_m: float,
+    load_height_m: float,
+    soil_weight_kg_m3: float = 110 * PCF_KG_M3,
+    friction_rad: float = math.radians(30),
+    working: Working | None = None,
+) -> float:
+    """Push that a stake in sand holds at its head before it turns over.
+
+    Parameters
+    ----------
+    width_m : float
+        Of the stake. [m]
+    embedment_m : float
+        In firm ground. [m]
+    load_height_m : float
+        Of the push above ground. [m]
+    soil_weight_kg_m3 : float
+        [kg/m³]
+    friction_rad : float
+        Angle of friction. [rad]
+    working : Working, optional
+
+    Returns
+    -------
+    float
+        Ultimate. [N]
+
+    Raises
+    ------
+    OutOfRange
+        For sizes of nought or a friction angle outside 0 to 45 degrees.
+    """
+    if min(width_m, embedment_m) <= 0 or load_height_m < 0 or not 0 < friction_rad <= math.pi / 4:
+        raise OutOfRange("a stake needs a width and an embedment above nought and a friction angle up to 45°.")
+    work = working or Working()
+    passive = work.line("K_p = tan(pi/4 + phi/2)**2", "", phi=(friction_rad, "rad"))
+    pounds = work.line(
+        "H_u = 0.5*gamma*d*L**3*K_p/(e + L)",
+        "lb",
+        gamma=(soil_weight_kg_m3 / PCF_KG_M3, "pcf"),
+        d=(width_m / FOOT_M, "ft"),
+        L=(embedment_m / FOOT_M, "ft"),
+        K_p=passive,
+        e=(load_height_m / FOOT_M, "ft"),
+    )
+    return pounds * POUND_FORCE_N
+
+
+@dataclass(frozen=True, slots=True)
+class Kicker:
+    """Forces of a raking kicker and at the toe of the form. [N]"""
+
+    horizontal_n: float
+    axial_n: float
+    uplift_n: float
+    toe_n: float
+
+
+@published("form-kicker", KICKER)
+def kicker(
+    *,
+    thrust_n_m: float,
+    form_height_m: float,
+    kicker_height_m: float,
+    spacing_m: float,
+    slope_rad: float = math.pi / 4,
+    working: Working | None = None,
+) -> Kicker:
+    """Forces where a kicker holds a form whose toe is pinned by a stake.
+
+    Parameters
+    ----------
+    thrust_n_m : float
+        At a third of the height. [N/m]
+    form_height_m, kicker_height_m, spacing_m : float
+        [m]
+    slope_rad : float
+        Of the kicker above level. [rad]
+    working : Working, optional
+
+    Returns
+    -------
+    Kicker
+        The uplift lifts the form: stakes and nails must hold it down. [N]
+
+    Raises
+    ------
+    OutOfRange
+        For sizes without meaning.
+    """
+    if min(form_height_m, kicker_height_m, spacing_m) <= 0 or not 0 < slope_rad < math.pi / 2:
+        raise OutOfRange("a kicker needs heights and a spacing above nought and a slope between level and upright.")
+    work = working or Working()
+    thrust = (thrust_n_m / POUND_FORCE_N * FOOT_M, "lb/ft")
+    s, h, h_b = (spacing_m / FOOT_M, "ft"), (form_height_m / FOOT_M, "ft"), (kicker_height_m / FOOT_M, "ft")
+    push = work.line("H_b = F*s*(h/3)/h_b", "lb", F=thrust, s=s, h=h, h_b=h_b)
+    axial = work.line("N = H_b/cos(theta)", "lb", H_b=(push, "lb"), theta=(slope_rad, "rad"))
+    uplift = work.line("U = H_b*tan(theta)", "lb", H_b=(push, "lb"), theta=(slope_rad, "rad"))
+    toe = work.line("V = F*s - H_b", "lb", F=thrust, s=s, H_b=(push, "lb"))
+    return Kicker(*(value * POUND_FORCE_N for value in (push, axial, uplift, toe)))
