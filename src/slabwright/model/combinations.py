@@ -7,6 +7,14 @@ from enum import Enum
 from slabwright.model.loads import LoadCase, Reaction, Reactions
 
 
+class LoadStandard(Enum):
+    """Edition that load combinations follow."""
+
+    ASCE_7_22 = "ASCE 7-22"
+    ASCE_7_16 = "ASCE 7-16"
+    EN_1990 = "EN 1990"
+
+
 class Level(Enum):
     """What a combination is meant for."""
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from enum import Enum
 
+from slabwright.model.combinations import LoadStandard as LoadStandard
 from slabwright.model.concrete import Edge, Floor, Pad, Strip
 from slabwright.model.ground import BaseCourse, Embed, Insulation, Pipe, Place, Retarder, Soil
 from slabwright.model.loads import Post, Wall
@@ -11,14 +12,6 @@ from slabwright.model.steel import Bars, Mesh
 from slabwright.model.supply import Crew, Forms, JointWishes, Mix, Plant, Prices
 from slabwright.results.check import Assumption
 from slabwright.units import Family
-
-
-class LoadStandard(Enum):
-    """Edition that load combinations follow."""
-
-    ASCE_7_22 = "ASCE 7-22"
-    ASCE_7_16 = "ASCE 7-16"
-    EN_1990 = "EN 1990"
 
 
 class ConcreteStandard(Enum):

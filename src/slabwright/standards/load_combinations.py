@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from slabwright.model.combinations import Combination, Level
-from slabwright.model.job import LoadStandard
+from slabwright.model.combinations import Combination, Level, LoadStandard
 from slabwright.model.loads import LoadCase
 from slabwright.reckon import published
 from slabwright.sources import Clause
