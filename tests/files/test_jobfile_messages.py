@@ -84,6 +84,14 @@ def test_each_mistake_is_told_in_place(old: str, new: str, message: str):
          'prices.fees.short_load: "much" is no amount of money; write it as a number such as 95 or 1.75 (line 14).'),
         ('[[decisions]]\nclash = "a"\nchoice = "b"\non = "yesterday"\n',
          'decisions[1].on: "yesterday" is no date; write 2026-04-30 (line 16).'),
+        ('[[bars]]\nzone = "edge"\nsize = "No.99"\ncount = 2\n',
+         'bars[1].size: "No.99" is no bar that is made; write "No.4", "#13M", "H12", "N16" or "15M" (line 15).'),
+        ('[mesh]\nstyle = "chicken wire"\n',
+         'mesh.style: "chicken wire" is no mesh that is made; write "6x6-W2.9xW2.9", "A252" or "SL82" (line 14).'),
+        ('[mesh]\nstyle = "0x0-W2.9xW2.9"\n', 'mesh.style: "0x0-W2.9xW2.9" has no meaning; write "6x6-W2.9xW2.9" (line 14).'),
+        ('[soil]\nclass = "lava"\n', 'soil.class: "lava" is not one of "crystalline bedrock", "sedimentary rock", "foliated rock", "GW", '
+         '"GP", "SW", "SP", "SM", "SC", "GM", "GC", "CL", "ML", "MH", "CH", "OL", "OH", "PT", "mud", "organic silt", "organic clay", '
+         '"peat", "fill" (line 14).'),
         ('[[bars]]\nzone = "egde"\nsize = "No.4"\ncount = 2\n',
          'bars[1].zone: "egde" is not one of "edge", "pads", "strips", "floor", "re-entrant corners", "block-outs", "joint dowels", '
          '"ties". Did you mean "edge"? (line 14).'),

@@ -10,6 +10,7 @@ from slabwright.files.jobfile.trade import JobTable, Trade, about, needed, one_o
 from slabwright.files.jobfile.values import Choice, Flag, Listed, Number, PerCent, Quantity, Sign, Text, TimeZone, Whole
 from slabwright.model import concrete, ground, job, loads
 from slabwright.sources import practice
+from slabwright.standards.ibc import NO_VALUE_CLASSES, SOIL_CLASSES
 from slabwright.units import ANGLE, DENSITY, FORCE, LENGTH, PRESSURE, SUBGRADE_MODULUS, Family
 
 _PSF = ("100 psf", "5 kPa")
@@ -101,13 +102,16 @@ class BuildingTable(JobTable):
 
 
 _BEARING = ("2000 psf", "100 kPa")
+_SOILS = (*SOIL_CLASSES, *NO_VALUE_CLASSES)
 _MODULUS = ("150 pci", "40 MN/m3")
 
 
 class SoilTable(JobTable):
     """The ground that carries the slab."""
 
-    soil_class: Annotated[str | None, Text("SM", most=60)] = about("Class of the soil, such as GW, SM or CL.", alias="class")
+    soil_class: Annotated[str | None, Text("SM", among=_SOILS)] = about(
+        "Class of the soil; those from OL on have no bearing value of their own.", alias="class"
+    )
     allowable_bearing: Annotated[float | None, Quantity(PRESSURE, *_BEARING, usual=("500 psf", "20 ksf"))] = about(
         "Allowable bearing pressure, from the soils report."
     )

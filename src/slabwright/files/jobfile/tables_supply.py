@@ -14,6 +14,8 @@ from slabwright.files.jobfile.values import Choice, Clock, Day, Flag, Fraction, 
 from slabwright.files.jobfile.written import Faults, Refused, Written, shown
 from slabwright.model import job, supply
 from slabwright.sources import practice
+from slabwright.standards import aci_318_19_durability as aci_318
+from slabwright.standards import en_206
 from slabwright.standards.aci_117_10 import SLAB_ELEVATION, SLAB_THICKNESS
 from slabwright.units import (
     AREA,
@@ -30,6 +32,7 @@ from slabwright.units import (
 )  # fmt: skip
 
 _DEALER = practice("what most dealers and plants offer")
+_EXPOSURE = (*aci_318.EXPOSURE_CLASSES, *en_206.EXPOSURE_CLASSES)
 _CONTENT = ("564 lb/yd3", "335 kg/m3")
 
 
@@ -39,7 +42,7 @@ class MixTable(JobTable):
     strength: Annotated[float, Quantity(PRESSURE, "3500 psi", "25 MPa", usual=("2000 psi", "10000 psi"))] = needed(
         "Specified, of cylinders."
     )
-    exposure: Annotated[tuple[str, ...] | None, Listed(Text("F2", most=8))] = about("Exposure classes, such as F2 or XC2.")
+    exposure: Annotated[tuple[str, ...] | None, Listed(Text("F2", most=8, among=_EXPOSURE))] = about("Exposure classes, such as F2 or XC2.")
     w_cm: Annotated[float | None, Number(0.45, most=1.5)] = about("Highest ratio of water to cementitious material, by mass.")
     air: Annotated[float | None, Fraction("6 %", most=0.15, usual=(0.0, 0.09))] = about("Total air.")
     aggregate_size: Annotated[

@@ -7,11 +7,13 @@ from slabwright.files.jobfile.assembled import assembled
 from slabwright.files.jobfile.positions import Path
 from slabwright.files.jobfile.shapes import Fall, Points, Ring, Size
 from slabwright.files.jobfile.trade import JobTable, Trade, about, needed, one_of
-from slabwright.files.jobfile.values import Choice, Flag, Fraction, Listed, Number, Quantity, Sign, Text, Whole
+from slabwright.files.jobfile.values import Choice, Flag, Fraction, Known, Listed, Number, Quantity, Sign, Text, Whole
 from slabwright.model import ground, steel
 from slabwright.sources import practice
 from slabwright.standards import aci_318_19_durability as aci_318
 from slabwright.standards import en_206, irc
+from slabwright.standards.bars import bar
+from slabwright.standards.mesh import mesh
 from slabwright.units import DENSITY, LENGTH, PERMEANCE, PRESSURE, THERMAL_RESISTANCE
 
 _STOCK = practice("sizes that dealers keep in stock")
@@ -129,7 +131,7 @@ class InsulationTable(JobTable):
 class MeshTable(JobTable):
     """Welded wire in the floor."""
 
-    style: Annotated[str, Text("6x6-W2.9xW2.9", most=40)] = needed("As its standard writes it, such as 6x6-W2.9xW2.9 or A252.")
+    style: Annotated[str, Known(lambda style: mesh(style=style), ("6x6-W2.9xW2.9", "A252"))] = needed("As its standard writes it.")
     sheet: Annotated[
         tuple[float, float] | None,
         Size("8 ft x 20 ft", "2.4 m x 4.8 m", square=False),
@@ -170,7 +172,7 @@ class BarsTable(JobTable):
     """A set of like bars."""
 
     zone: Annotated[steel.Zone, Choice(steel.Zone)] = needed("Where they lie.")
-    size: Annotated[str, Text("No.4", most=20)] = needed("As its standard writes it, such as No.4 or H12.")
+    size: Annotated[str, Known(lambda size: bar(size=size), ("No.4", "H12"))] = needed("As its standard writes it.")
     face: Annotated[steel.Face | None, Choice(steel.Face)] = about("Near the top or the bottom; bottom if silent.")
     count: Annotated[int | None, Whole(2, least=1, most=200)] = about(
         "Along an edge or strip; each way in a pad; at each corner elsewhere."

@@ -2,6 +2,7 @@
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, time
 from difflib import get_close_matches
@@ -164,6 +165,27 @@ class Text(Written):
         if self.among:
             return {"type": "string", "enum": list(self.among), "examples": [self.example_text]}
         return {"type": "string", "maxLength": self.most, "examples": [self.example_text]}
+
+
+@dataclass(frozen=True, slots=True)
+class Known(Written):
+    """A name that a published table knows, kept as it is written."""
+
+    look_up: Callable[[str], object]
+    examples: tuple[str, ...]
+
+    def read(self, value: object) -> str:
+        name = Text(self.examples[0], most=40).read(value)
+        try:
+            self.look_up(name)
+        except OutOfRange as unknown:
+            raise Refused.because(str(unknown)) from None
+        except (ArithmeticError, ValueError):
+            raise Refused.because(f'{shown(value)} has no meaning; write "{self.examples[0]}".') from None
+        return name
+
+    def schema(self) -> dict[str, Any]:
+        return {"type": "string", "maxLength": 40, "examples": list(self.examples)}
 
 
 @dataclass(frozen=True, slots=True)
