@@ -298,3 +298,9 @@ def test_thickness_of_insulation_for_r_6_7(kind, thickness_in):
     thickness_m = insulation_thickness_m(resistance_m2k_w=6.7 * R, kind=kind)
 
     assert pytest.approx(thickness_in, rel=0.002) == thickness_m / INCH_M
+
+
+@pytest.mark.published(irc.TURNED_DOWN_STEEL)
+def test_dowels_of_a_slab_cast_after_its_edge():
+    """Not in one placement: hooked dowels at most 4 ft apart."""
+    assert inches(48) == irc.DOWEL_SPACING_M

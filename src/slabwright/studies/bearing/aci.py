@@ -92,8 +92,16 @@ _MORE = "More or thicker bars, or a deeper pad."
 _PLACES = {PostPlace.INTERIOR: "", PostPlace.EDGE: ", post near a side of the pad", PostPlace.CORNER: ", post near a corner of the pad"}
 
 
-def plain_design(places: tuple[PostPlace, ...]) -> Design:
-    """Checks of a pad as plain concrete; ``places`` are the perimeters to try."""
+def _lifting(case: PadCase, side: int, working: Working) -> Pair:
+    demand = case.lifting_moment_nm(side, working)
+    return demand, plain.flexure_capacity_nm(strength_pa=case.strength_pa, width_m=case.size_y_m, thickness_m=case.depth_m, working=working)
+
+
+_WHEN_LIFTED = Kind(key="lifting", name="Bending of the pad when it is lifted", suffix="nm", clause=plain.FLEXURE, run=_lifting)
+
+
+def plain_design(places: tuple[PostPlace, ...], *, lifted: bool = False) -> Design:
+    """Checks of a pad as plain concrete; ``places`` are the perimeters to try, ``lifted`` where wind pulls it up."""
     punching = (
         Kind(
             key="punching", name=f"Punching{_PLACES[place]}", suffix="n", clause=plain.TWO_WAY_SHEAR, run=_plain_punching(place),
@@ -107,6 +115,7 @@ def plain_design(places: tuple[PostPlace, ...]) -> Design:
             Kind(key="flexure", name=_FLEXURE, suffix="nm", clause=plain.FLEXURE, run=_plain_flexure, thin=True),
             Kind(key="shear", name="One-way shear", suffix="n", clause=plain.ONE_WAY_SHEAR, run=_plain_shear, thin=True),
             *punching,
+            *((_WHEN_LIFTED,) if lifted else ()),
             Kind(key="base", name=_BASE, suffix="n", clause=shear.BEARING, run=_bearing(is_plain=True), every_way=False, remedy=_FOOT),
             Kind(
                 key="thickness", detail=True, name="Least depth of plain concrete", suffix="m", clause=plain.LEAST_THICKNESS,
@@ -225,8 +234,11 @@ def _detail(key: str, name: str, suffix: str, clause: Clause, run: Run, remedy: 
     return Kind(key=key, name=name, suffix=suffix, clause=clause, run=run, detail=True, remedy=remedy)
 
 
-def reinforced_design(places: tuple[PostPlace, ...]) -> Design:
-    """Checks of a pad as reinforced concrete; ``places`` are the perimeters to try."""
+def reinforced_design(places: tuple[PostPlace, ...], *, lifted: bool = False) -> Design:
+    """Checks of a pad as reinforced concrete; ``places`` are the perimeters to try, ``lifted`` where wind pulls it up.
+
+    Pads have bars at the bottom only, so what stretches their top is carried by plain concrete.
+    """
     punching = (
         Kind(
             key="punching", name=f"Punching{_PLACES[place]}", suffix="n", clause=shear.TWO_WAY_SHEAR, run=_punching(place),
@@ -240,6 +252,7 @@ def reinforced_design(places: tuple[PostPlace, ...]) -> Design:
             Kind(key="flexure", name=_FLEXURE, suffix="nm", clause=flexure.FLEXURE, run=_flexure, thin=True, remedy=_MORE),
             Kind(key="shear", name="One-way shear", suffix="n", clause=shear.ONE_WAY_SHEAR, run=_shear, thin=True, remedy=_MORE),
             *punching,
+            *((_WHEN_LIFTED,) if lifted else ()),
             Kind(key="base", name=_BASE, suffix="n", clause=shear.BEARING, run=_bearing(is_plain=False), every_way=False, remedy=_FOOT),
             _detail("steel", "Least steel", "m2", flexure.MINIMUM_STEEL, _steel, _MORE),
             _detail("spacing", "Spacing of bars", "m", flexure.SPACING, _spacing, "Set bars closer."),

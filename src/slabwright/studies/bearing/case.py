@@ -170,6 +170,15 @@ class PadCase:
         )
         return found * units.newton_metres
 
+    def lifting_moment_nm(self, side: int, working: Working) -> float:
+        """Bending moment that stretches the top where the post is pulled up: half of the pull at the pad's side. [N·m]"""
+        units = units_of(self.family)
+        found = working.line(
+            "M_u = max(0, -P_u)/2*p", units.moment, "half of the pull hangs at the pad's side at most",
+            P_u=units.force_of(self.load_n), p=units.length_of(self.projection_m(side)),
+        )  # fmt: skip
+        return found * units.newton_metres
+
     def section_shear_n(self, side: int, away_m: float, working: Working) -> float:
         """Shear across the whole pad at a distance from the face of the post, towards +x or -x. [N]"""
         units = units_of(self.family)

@@ -126,6 +126,13 @@ def _development(case: PadCase, side: int, working: Working) -> Pair:
     return needed, cast(float, np.maximum(available, 1.0)) / 1e3
 
 
+def _lifting(case: PadCase, side: int, working: Working) -> Pair:
+    demand = case.lifting_moment_nm(side, working)
+    return demand, en.plain_flexure_nm(strength_pa=case.strength_pa, width_m=case.size_y_m, thickness_m=case.depth_m, working=working)
+
+
+WHEN_LIFTED = Kind(key="lifting", name="Bending of the pad when it is lifted", suffix="nm", clause=en.PLAIN_FLEXURE, run=_lifting)
+
 PLAIN = Design(
     name="plain concrete",
     kinds=(

@@ -73,11 +73,13 @@ class PadFigures:
 def designs_for(stand: Stand, standard: ConcreteStandard) -> tuple[Design, ...]:
     """The ways in which a pad may be proved."""
     if standard is ConcreteStandard.EN_1992:
-        return (en.PLAIN, en.REINFORCED) if stand.mat is not None else (en.PLAIN,)
+        extra = (en.WHEN_LIFTED,) if stand.lifted else ()
+        designs = (en.PLAIN, en.REINFORCED) if stand.mat is not None else (en.PLAIN,)
+        return tuple(replace(one, kinds=one.kinds + extra) for one in designs)
     x, y = (bool(value) for value in stand.offset_m)
     places = (PostPlace.INTERIOR,) + (PostPlace.EDGE,) * (x or y) + (PostPlace.CORNER,) * (x and y)
-    plain = aci.plain_design(places)
-    return (plain, aci.reinforced_design(places)) if stand.mat is not None else (plain,)
+    plain = aci.plain_design(places, lifted=stand.lifted)
+    return (plain, aci.reinforced_design(places, lifted=stand.lifted)) if stand.mat is not None else (plain,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +105,9 @@ def prove(stands: Sequence[Stand], standard: ConcreteStandard, thin_by_m: float)
     groups: dict[Any, list[Stand]] = defaultdict(list)
     for stand in stands:
         even = not np.any(stand.factored(Level.STRENGTH).values[:, 3:])
-        groups[stand.sides_m, stand.pad.depth_m, stand.foot_m, stand.offset_m, stand.mat, stand.strength_pa, even].append(stand)
+        groups[stand.sides_m, stand.pad.depth_m, stand.foot_m, stand.offset_m, stand.mat, stand.strength_pa, stand.lifted, even].append(
+            stand
+        )
     found = {}
     for alike in groups.values():
         first, strength = alike[0], [stand.factored(Level.STRENGTH) for stand in alike]

@@ -80,6 +80,11 @@ class Stand:
         return f"pad {self.pad.name}" if self.pad.name == self.post.name else f"post {self.post.name} on pad {self.pad.name}"
 
     @property
+    def lifted(self) -> bool:
+        """True where some case pulls the post up."""
+        return any(one.down_n < 0 for one in self.reactions.values())
+
+    @property
     def pushed(self) -> bool:
         """True where some case brings a horizontal force."""
         return any(one.shear_x_n or one.shear_y_n for one in self.reactions.values())

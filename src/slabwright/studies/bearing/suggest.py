@@ -151,7 +151,7 @@ def _holding(stands: Sequence[Stand], uplift: dict[str, UpliftFigures], side: Ar
     groups: dict[Any, list[int]] = defaultdict(list)
     for k, stand in enumerate(stands):
         even = not np.any(stand.factored(Level.STRENGTH).values[:, 3:]) and not np.any(stand.factored(Level.SERVICE).values[:, 3:])
-        groups[(stand.foot_m, stand.mat, stand.strength_pa) if even else k].append(k)
+        groups[(stand.foot_m, stand.mat, stand.strength_pa, stand.lifted) if even else k].append(k)
     holds = np.zeros((len(stands), side.size), dtype=bool)
     for key, members in groups.items():
         own = [stands[k] for k in members]
@@ -188,6 +188,11 @@ def _even_group(stands: Sequence[Stand], side: Array, depth: Array, desk: Desk) 
     ratio = np.minimum.reduce(
         [design.worst(_case(stands[0], side, depth, strength)) for design in designs_for(stands[0], desk.job.codes.concrete)]
     )
+    if stands[0].lifted:
+        least = np.array([float(stand.factored(Level.STRENGTH).down.min()) for stand in stands])[:, None]
+        pulled = _case(stands[0], side, depth, least)
+        design = designs_for(stands[0], desk.job.codes.concrete)[0]
+        ratio = np.maximum(ratio, design.worst(pulled, keys=("lifting",)))
     found: NDArray[np.bool_] = (pressure <= desk.ground.bearing_pa) & (ratio <= 1.0)
     return found
 
