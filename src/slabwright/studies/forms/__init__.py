@@ -1,0 +1,5 @@
+"""Do the forms hold?"""
+
+from slabwright.studies.forms.study import STUDY, FormsResult
+
+__all__ = ["STUDY", "FormsResult"]
