@@ -59,6 +59,15 @@ def parser() -> argparse.ArgumentParser:
     new.add_argument("--list", action="store_true", help="list the examples")
     new.set_defaults(command=_new)
 
+    serve = commands.add_parser("serve", help="open the desk: the whole job in the browser")
+    serve.add_argument("folder", type=Path, nargs="?", default=Path(), metavar="FOLDER", help="a job's folder, or a folder of jobs")
+    serve.add_argument("--port", type=int, default=8037, help="the next free one is taken where it is in use")
+    serve.add_argument(
+        "--store", default="", metavar="URL", help="keep histories in a database of the office, such as postgresql+psycopg://…"
+    )
+    serve.add_argument("--no-browser", action="store_true", help="leave the browser alone")
+    serve.set_defaults(command=_serve)
+
     explain = commands.add_parser("explain", help="write out how a check was worked, step by step")
     explain.add_argument("job", type=Path, metavar="JOB.toml")
     explain.add_argument(
@@ -95,6 +104,15 @@ def _plan(options: argparse.Namespace) -> int:
 
 def _sentence(result: Any) -> str:
     return str(getattr(result, "answer", "") or getattr(result, "reason", "")).replace("*", "")
+
+
+def _serve(options: argparse.Namespace) -> int:
+    from slabwright.web.server import free_address, run
+
+    listening, address = free_address(options.port)
+    print(f"The desk of {options.folder.resolve().name} is at {address} (Ctrl+C closes it).", flush=True)
+    run(options.folder, listening, address, store=options.store, browser=not options.no_browser)
+    return 0
 
 
 def _new(options: argparse.Namespace) -> int:

@@ -237,12 +237,17 @@ def _silent(*_: object) -> None:
     return None
 
 
+Fault = Callable[[Study[Any], Exception], Waiting]
+
+
 def run_studies(
     studies: Sequence[Study[Any]],
     inputs: Inputs,
     *,
     earlier: Plan | None = None,
     on_start: Callable[[Study[Any], int, int], None] = _silent,
+    on_done: Callable[[Outcome], None] = _silent,
+    on_fault: Fault | None = None,
 ) -> Plan:
     """Run every study in order; reuse an earlier outcome where its inputs are unchanged.
 
@@ -254,6 +259,11 @@ def run_studies(
         A plan of the same studies to reuse from.
     on_start : callable
         Called with the study, its number from 1 and the total before each run; raising stops the run.
+    on_done : callable
+        Called with each outcome as it stands, reused or new.
+    on_fault : callable, optional
+        Given a study and what it raised, says what it waits for, so that the others are answered all the same; without
+        it the fault is raised.
     """
     ordered = in_order(studies)
     results: dict[str, Result] = {}
@@ -267,14 +277,15 @@ def run_studies(
         else:
             view = _view(study, inputs)
             done = Done(results, study.needs, study.key)
-            outcome = Outcome(study, _answer(study, view, done, outcomes), digest, view, done)
+            outcome = Outcome(study, _answer(study, view, done, outcomes, on_fault), digest, view, done)
         outcomes[study.key] = outcome
         if not isinstance(outcome.result, Waiting):
             results[study.key] = outcome.result
+        on_done(outcome)
     return Plan(inputs, outcomes)
 
 
-def _answer(study: Study[Any], inputs: Inputs, done: Done, outcomes: Mapping[str, Outcome]) -> Result | Waiting:
+def _answer(study: Study[Any], inputs: Inputs, done: Done, outcomes: Mapping[str, Outcome], on_fault: Fault | None) -> Result | Waiting:
     waiting = [need for need in study.needs if isinstance(outcomes[need.key].result, Waiting)]
     if waiting:
         return Waiting(f'waits for "{waiting[0].question}"')
@@ -282,6 +293,10 @@ def _answer(study: Study[Any], inputs: Inputs, done: Done, outcomes: Mapping[str
         return cast(Result, study.run(inputs, done))
     except MissingInput as missing:
         return Waiting(str(missing))
+    except Exception as error:
+        if on_fault is None:
+            raise
+        return on_fault(study, error)
 
 
 def _view(study: Study[Any], inputs: Inputs) -> Inputs:

@@ -1,1 +1,1 @@
-"""The desk: the job in a browser, served on loopback."""
+"""The desk: the whole job in a browser, over a typed JSON API on loopback."""

@@ -1,0 +1,138 @@
+"""Routes about the plan: strips, news while it is worked, cuts, bodies, comparisons, papers."""
+
+import asyncio
+import base64
+import io
+import json
+import zipfile
+from collections.abc import AsyncIterator
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Path, Query, Request
+from fastapi.responses import Response, StreamingResponse
+
+from slabwright.web.api_jobs import SAID, JobId, TheDesk
+from slabwright.web.desk import Desk
+from slabwright.web.differences import differences
+from slabwright.web.plan_views import Comparison, MeasureView, MeshView, OpenStrip, PlanView, SectionCut
+
+router = APIRouter(prefix="/api/jobs/{job}", tags=["plan"], responses=SAID)
+Metres = Annotated[float, Query(ge=-100_000, le=100_000, allow_inf_nan=False, description="On the plan. [m]")]
+_KINDS = {
+    "book.pdf": "application/pdf",
+    "quantities.xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "plan.svg": "image/svg+xml",
+    "plan.json": "application/json",
+}
+_KEEP_ALIVE_S = 15.0
+_LARGEST_ARCHIVE = 200_000_000
+
+
+def _json(text: str) -> Response:
+    return Response(text, media_type="application/json")
+
+
+@router.get("/plan")
+def read_plan(desk: TheDesk, job: JobId) -> PlanView:
+    """The strips; the first look starts the work."""
+    return desk.board(job).view()
+
+
+@router.post("/plan/cancel")
+def cancel_plan(desk: TheDesk, job: JobId) -> PlanView:
+    """End the run; what was answered stays."""
+    desk.session(job)
+    desk.engine.cancel(job)
+    return desk.board(job).view()
+
+
+@router.post("/plan/again")
+def plan_again(desk: TheDesk, job: JobId) -> PlanView:
+    """Go on with a run that was ended."""
+    desk.replan(job)
+    return desk.board(job).view()
+
+
+@router.get("/strips/{key}", response_model=OpenStrip)
+def read_strip(desk: TheDesk, job: JobId, key: Annotated[str, Path(max_length=60)]) -> Response:
+    """An opened strip."""
+    return _json(desk.ask("strip", job, key=key))
+
+
+@router.get("/cut", response_model=SectionCut)
+def read_cut(desk: TheDesk, job: JobId, x1: Metres, y1: Metres, x2: Metres, y2: Metres) -> Response:
+    """A section along a line."""
+    return _json(desk.ask("cut", job, start=(x1, y1), end=(x2, y2)))
+
+
+@router.get("/measure", response_model=MeasureView)
+def read_measure(desk: TheDesk, job: JobId, x1: Metres, y1: Metres, x2: Metres, y2: Metres) -> Response:
+    """Distance between two picked points, and the thickness at each."""
+    return _json(desk.ask("measure", job, start=(x1, y1), end=(x2, y2)))
+
+
+@router.get("/mesh", response_model=MeshView)
+def read_mesh(desk: TheDesk, job: JobId) -> Response:
+    """The body of the concrete."""
+    return _json(desk.ask("mesh", job))
+
+
+@router.get("/compare")
+def compare(
+    desk: TheDesk, job: JobId, before: Annotated[str, Query(max_length=80)], after: Annotated[str, Query(max_length=80)] = ""
+) -> Comparison:
+    """Two versions side by side; the present state where no second is named."""
+    session = desk.session(job)
+    texts = [session.history.version_text(name) if name else session.standing.text for name in (before, after)]
+    moved: list[Any] = desk.ask("compare", job, before=texts[0], after=texts[1])
+    return Comparison(before=before, after=after or "now", inputs=differences(*texts), answers=moved)
+
+
+@router.get("/papers/{name}", response_class=Response, responses={200: {"content": {kind: {} for kind in _KINDS.values()}}})
+def read_paper(desk: TheDesk, job: JobId, name: Annotated[str, Path(max_length=40)]) -> Response:
+    """The book, the order list, the plan sheet or the results for other programs."""
+    content = base64.b64decode(desk.ask("paper", job, name=name))
+    return Response(content, media_type=_KINDS[name], headers={"Content-Disposition": f'attachment; filename="{name}"'})
+
+
+@router.get("/archive", response_class=Response, responses={200: {"content": {"application/zip": {}}}})
+def read_archive(desk: TheDesk, job: JobId) -> Response:
+    """The job's folder as one archive."""
+    session = desk.session(job)
+    packed = io.BytesIO()
+    size = 0
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        for path in sorted(session.folder.rglob("*")):
+            inside = path.relative_to(session.folder)
+            if path.is_symlink() or not path.is_file() or any(part.startswith(".") for part in inside.parts) or path.suffix in _LEFT_OUT:
+                continue
+            size += path.stat().st_size
+            if size > _LARGEST_ARCHIVE:
+                break
+            archive.write(path, f"{session.folder.name}/{inside.as_posix()}")
+    return Response(packed.getvalue(), media_type="application/zip", headers={"Content-Disposition": 'attachment; filename="job.zip"'})
+
+
+_LEFT_OUT = frozenset({".part", ".sqlite-wal", ".sqlite-shm"})
+
+
+@router.get("/events", response_class=StreamingResponse, responses={200: {"content": {"text/event-stream": {}}}})
+async def listen(request: Request, desk: TheDesk, job: JobId) -> StreamingResponse:
+    """News about a job as it comes: progress, strips, changes of the job and its file."""
+    await asyncio.to_thread(desk.board, job)
+    return StreamingResponse(_news(request, desk, job), media_type="text/event-stream", headers={"Cache-Control": "no-store"})
+
+
+async def _news(request: Request, desk: Desk, job: str) -> AsyncIterator[str]:
+    queue = desk.listen(job)
+    try:
+        yield "retry: 1000\n\n"
+        while not (await request.is_disconnected() or desk.closing):
+            try:
+                message = await asyncio.wait_for(queue.get(), timeout=_KEEP_ALIVE_S)
+            except TimeoutError:
+                yield ": still here\n\n"
+                continue
+            yield f"data: {json.dumps(message, ensure_ascii=False)}\n\n"
+    finally:
+        desk.leave(job, queue)

@@ -1,0 +1,180 @@
+"""What the API says of a plan: strips closed and opened, what an edit moved, cuts and bodies."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from slabwright.web.views import Difference, View
+
+StateName = Literal["holds", "near its limit", "does not hold", "ask", "waiting"]
+
+
+class Run(View):
+    """A piece of an answer sentence."""
+
+    text: str
+    figure: bool = False
+
+
+class StripView(View):
+    """A question with its answer, closed."""
+
+    key: str
+    question: str
+    stage: str
+    state: StateName
+    answer: list[Run]
+    fault: bool = False
+    small: str = ""
+    digest: str
+    counts: dict[str, int]
+    reads: list[str]
+
+
+class BeforeView(View):
+    """What a strip said before the latest edit."""
+
+    answer: list[Run]
+    state: StateName
+
+
+class PlacedStrip(View):
+    strip: StripView
+    before: BeforeView | None = None
+
+
+class PlanView(View):
+    """The strips in the order of the work; a strip that is being worked anew keeps its earlier answer meanwhile."""
+
+    version: str
+    running: bool
+    done: int
+    total: int
+    now: str
+    strips: list[PlacedStrip]
+    stages: list[str]
+
+
+class StepView(View):
+    note: str
+    symbols: str
+    substituted: str
+    result: str
+
+
+class CheckView(View):
+    key: str
+    name: str
+    where: str
+    state: StateName
+    demand: str
+    limit: str
+    ratio: str
+    share: float = Field(description="The ratio, for drawing.")
+    clause: str
+    method: str
+    governing: str
+    remedy: str
+    steps: list[StepView]
+
+
+class ReferralView(View):
+    to: str
+    question: str
+    where: str
+    clause: str
+
+
+class StatementView(View):
+    where: str
+    text: str
+    clause: str
+
+
+class LineView(View):
+    key: str
+    item: str
+    quantity: str
+    basis: str
+    waste: str
+    clause: str
+    part: bool
+
+
+class TaskView(View):
+    what: str
+    who: str
+    when: str
+    where: str
+
+
+class TableView(View):
+    title: str
+    headings: list[str]
+    rows: list[list[str]]
+    numeric: list[bool]
+    note: str
+
+
+class PictureView(View):
+    key: str
+    title: str
+    alt: str
+    svg: str
+    layers: list[str]
+    notes: list[str]
+
+
+class OpenStrip(View):
+    """Everything a strip holds."""
+
+    key: str
+    digest: str
+    pictures: list[PictureView]
+    checks: list[CheckView]
+    referrals: list[ReferralView]
+    assumptions: list[StatementView]
+    cautions: list[StatementView]
+    lines: list[LineView]
+    tasks: list[TaskView]
+    tables: list[TableView]
+
+
+class SectionCut(View):
+    svg: str
+    area: str
+    length: str
+
+
+class MeshView(View):
+    """The concrete as triangles, in metres, z up from the top of the floor."""
+
+    positions: list[float]
+    triangles: list[int]
+    volume: str
+
+
+class MeasureView(View):
+    distance: str
+    along_x: str
+    along_y: str
+    thickness: tuple[str, str]
+
+
+class AnswerMoved(View):
+    key: str
+    question: str
+    before: list[Run]
+    after: list[Run]
+    before_state: StateName
+    after_state: StateName
+    figures: list[str] = Field(description="By how much its figures and ratios moved.")
+
+
+class Comparison(View):
+    """Two states of a job side by side."""
+
+    before: str
+    after: str
+    inputs: list[Difference]
+    answers: list[AnswerMoved]

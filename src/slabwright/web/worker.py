@@ -1,0 +1,178 @@
+"""The engine's side of the desk: a process of its own that plans jobs and answers about them, so that typing never waits.
+
+It talks over a pipe in plain dicts. Between two studies it looks whether something came in: a newer state of the job
+ends the run and keeps what was answered; a question about what is already answered is answered at once.
+"""
+
+import time
+import traceback
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import Any
+
+from slabwright.errors import SlabwrightError
+
+Message = dict[str, Any]
+_HELD = 6
+
+
+class Abandoned(Exception):
+    """The run was ended for a newer one, or because somebody asked."""
+
+
+class Stopped(Exception):
+    """The desk closes."""
+
+
+@dataclass(slots=True)
+class Held:
+    """What is known of one job between two messages."""
+
+    text: str = ""
+    folder: str = ""
+    name: str = ""
+    inputs: Any = None
+    outcomes: dict[str, Any] = field(default_factory=dict)
+    seconds: dict[str, float] = field(default_factory=dict)
+    digests: dict[str, str] = field(default_factory=dict)
+
+
+def work(pipe: Connection) -> None:
+    """Serve a desk until its pipe is closed."""
+    import signal
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    worker = Worker(pipe)
+    try:
+        worker.serve()
+    except (Stopped, EOFError, BrokenPipeError, ConnectionResetError):
+        return
+
+
+class Worker:
+    """Plans jobs, one at a time."""
+
+    def __init__(self, pipe: Connection) -> None:
+        self._pipe = pipe
+        self._queue: deque[Message] = deque()
+        self._held: dict[str, Held] = {}
+        self._running = ""
+        self._cancelled = False
+
+    def serve(self) -> None:
+        """Take messages, one after the other."""
+        from slabwright.web import answering
+
+        asked: dict[str, Callable[..., Any]] = answering.QUESTIONS
+        while True:
+            message = self._queue.popleft() if self._queue else self._pipe.recv()
+            kind = message["kind"]
+            if kind == "stop":
+                raise Stopped
+            if kind == "plan":
+                self._plan(message)
+            elif kind in asked:
+                self._answer(asked[kind], message)
+
+    def _answer(self, answer: Callable[..., Any], message: Message) -> None:
+        try:
+            held = self._held.get(message["job"], Held())
+            self._send(kind="answer", id=message["id"], answer=answer(held, message))
+        except SlabwrightError as error:
+            self._send(kind="refused", id=message["id"], message=str(error))
+        except Exception as error:  # noqa: BLE001 - one question that cannot be answered must not end the desk
+            self._send(kind="refused", id=message["id"], message=f"{type(error).__name__}: {error}", fault=traceback.format_exc())
+
+    def _send(self, **message: Any) -> None:
+        self._pipe.send(message)
+
+    def _plan(self, message: Message) -> None:
+        if any(one["kind"] == "plan" and one["job"] == message["job"] for one in self._queue):
+            return
+        self._running, self._cancelled = message["job"], False
+        head = {"job": message["job"], "version": message["version"]}
+        try:
+            self._run(message, head)
+        except Abandoned:
+            self._send(kind="abandoned", cancelled=self._cancelled, **head)
+        except SlabwrightError as error:
+            self._send(kind="failed", message=str(error), **head)
+        finally:
+            self._running = ""
+
+    def _run(self, message: Message, head: Message) -> None:
+        from slabwright.files.jobfile import parse_job
+        from slabwright.files.sitefile import read_site
+        from slabwright.studies import STUDIES
+        from slabwright.study import Inputs, Outcome, Plan, Study, Waiting, in_order, run_studies
+        from slabwright.web.answering import foundation_of
+        from slabwright.web.strips import FAULT, closed_strip
+
+        held = self._remembered(message["job"])
+        job = parse_job(message["text"], name=message["name"]).job
+        site, _ = read_site(Path(message["folder"]), job.place)
+        inputs = Inputs(job=job, site=site)
+        held.text, held.folder, held.name = message["text"], message["folder"], message["name"]
+        held.inputs = inputs
+        began = [time.perf_counter()]
+
+        def started(study: Study[Any], number: int, total: int) -> None:
+            self._look()
+            began[0] = time.perf_counter()
+            self._send(kind="progress", study=study.key, number=number, total=total, **head)
+
+        def done(outcome: Outcome) -> None:
+            key = outcome.study.key
+            fresh = held.outcomes.get(key) is not outcome
+            if fresh:
+                held.seconds[key] = time.perf_counter() - began[0]
+                held.outcomes[key] = outcome
+            if fresh or message["all"] or held.digests.get(key) != outcome.digest:
+                strip = closed_strip(outcome, job.family, foundation_of(held))
+                self._send(kind="strip", strip=strip.model_dump(), **head)
+                held.digests[key] = outcome.digest
+
+        def fault(_: Study[Any], error: Exception) -> Waiting:
+            said = str(error) if isinstance(error, SlabwrightError) else f"{type(error).__name__}: {error}"
+            return Waiting(f"{FAULT}{said[:400]}")
+
+        quick_first = sorted(in_order(STUDIES), key=lambda study: held.seconds.get(study.key, 0.0) > 0.15)
+        earlier = Plan(inputs, dict(held.outcomes))
+        run_studies(quick_first, inputs, earlier=earlier, on_start=started, on_done=done, on_fault=fault)
+        self._send(kind="done", **head)
+
+    def _remembered(self, job: str) -> Held:
+        held = self._held.pop(job, None) or Held()
+        self._held[job] = held
+        while len(self._held) > _HELD:
+            self._held.pop(next(iter(self._held)))
+        return held
+
+    def _look(self) -> None:
+        """Between two studies: take what came in."""
+        from slabwright.web.answering import QUICK
+
+        while self._pipe.poll():
+            message = self._pipe.recv()
+            kind = message["kind"]
+            if kind == "stop":
+                raise Stopped
+            if kind == "cancel" and message["job"] == self._running:
+                self._cancelled = True
+            elif kind in QUICK and QUICK[kind](self._held.get(message["job"], Held()), message):
+                self._answer(self._question(kind), message)
+            elif kind != "cancel":
+                self._queue.append(message)
+        newer = any(one["kind"] == "plan" and one["job"] == self._running for one in self._queue)
+        if newer or self._cancelled:
+            raise Abandoned
+
+    @staticmethod
+    def _question(kind: str) -> Callable[..., Any]:
+        from slabwright.web.answering import QUESTIONS
+
+        found: Callable[..., Any] = QUESTIONS[kind]
+        return found
