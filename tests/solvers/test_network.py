@@ -343,6 +343,13 @@ def test_a_missing_level_line_is_named():
     assert 0 in measure[0]
 
 
+def test_with_every_point_held_the_residuals_are_plain_differences():
+    adjustment = Network(RECTANGLE, held(4, 0, 1, 2, 3), [distance(0, 2, 14.42)]).adjusted()
+
+    assert pytest.approx(math.hypot(12, 8) - 14.42) == adjustment.residuals[0]
+    assert 1 == adjustment.n_redundant
+
+
 def test_bad_measurements_are_refused():
     with pytest.raises(OutOfRange, match="standard error"):
         Network(RECTANGLE, held(4), [distance(0, 1, 12.0, 0.0)])

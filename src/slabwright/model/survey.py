@@ -5,7 +5,7 @@ Plan places are those of the job's outline.
 """
 
 import hashlib
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING
 
@@ -287,10 +287,6 @@ class LevelBook:
     source: str = ""
 
 
-EMPTY_BASE = BaseSurvey(shots=())
-NOTHING_MEASURED = SettingOutSurvey(measurements=())
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrenchLog:
     """As-dug stations of edge and pads."""
@@ -301,8 +297,18 @@ class TrenchLog:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormLog:
-    """Levels of the form tops."""
+    """Levels of the form tops.
+
+    Attributes
+    ----------
+    levels : tuple of FormLevel
+    source : str
+    rejected : tuple of Rejected
+    mean_assumed : bool
+        True where only rods were read, so that the forms are taken to have been right on the average before.
+    """
 
     levels: tuple[FormLevel, ...] = ()
     source: str = ""
-    rejected: tuple[Rejected, ...] = field(default=())
+    rejected: tuple[Rejected, ...] = ()
+    mean_assumed: bool = False

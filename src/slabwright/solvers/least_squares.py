@@ -133,6 +133,8 @@ def cofactors(rows: Rows, directions: Floats, constrained: Floats) -> Floats:
     Mechanism
         If the measurements leave more free than the directions named.
     """
+    if not rows.n_unknowns:
+        return np.zeros((0, 0))
     normal = rows.normal().toarray(order="F")
     stiffness = float(normal.trace()) / max(1, len(normal))
     constraints = constrained * math.sqrt(stiffness / np.square(constrained).sum(axis=0).max()) if constrained.size else constrained
@@ -161,6 +163,8 @@ def redundancies(rows: Rows, cofactor: Floats) -> Floats:
     rows : Rows
     cofactor : (n, n) float
     """
+    if not rows.n_unknowns:
+        return np.ones(len(rows.weights))
     known = rows.columns < 0
     columns = np.where(known, 0, rows.columns)
     coefficients = np.where(known, 0.0, rows.coefficients)
