@@ -55,7 +55,7 @@ def subgrade_drag_pa(
     return stress * PSI_PA
 
 
-@published("drag-steel", DRAG_STEEL)
+@published("subgrade-drag-steel", DRAG_STEEL)
 def drag_steel_m2_m(*, friction: float, length_m: float, weight_pa: float, steel_stress_pa: float) -> float:
     """Steel across a slab that drags it as one piece.
 
