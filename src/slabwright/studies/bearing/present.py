@@ -7,7 +7,7 @@ import shapely
 
 from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.combinations import Level
-from slabwright.results.check import Check
+from slabwright.results.check import Check, State
 from slabwright.results.picture import Area, Circle, Hatch, Item, Layer, Line, Mark, Note, Picture
 from slabwright.studies import shape
 from slabwright.studies.bearing.loads import Array
@@ -55,7 +55,7 @@ def _plan(foundation: Foundation, result: "BearingResult") -> Picture:
                 holes = tuple(_ring(hole) for hole in piece.interiors)
                 items.append(Area(layer=Layer.CONCRETE_HIDDEN, outline=_ring(piece.exterior), holes=holes, hatch=hatch, label=part.name))
     for stand in result.stands:
-        worst = worst_of(stand.name, result.checks)
+        worst = worst_of(stand.name, result)
         items.append(Circle(layer=Layer.POST, centre=stand.post.at, radius_m=min(stand.foot_m) / 2, filled=True, label=stand.name))
         if worst is not None:
             text = f"{stand.name} {100 * worst.ratio:.0f} %"
@@ -68,10 +68,11 @@ def _plan(foundation: Foundation, result: "BearingResult") -> Picture:
     )
 
 
-def worst_of(name: str, checks: tuple[Check, ...]) -> Check | None:
-    """The worst check of a post at design depth."""
-    own = [check for check in checks if check.key.startswith(f"{name}.") and ".thin." not in check.key]
-    return max(own, key=lambda check: check.ratio, default=None)
+def worst_of(name: str, result: "BearingResult") -> Check | None:
+    """The worst check of a post at design depth; rules of detailing only where they do not hold."""
+    own = [check for check in result.checks if check.key.startswith(f"{name}.") and ".thin." not in check.key]
+    counted = [check for check in own if check.key not in result.details or check.state is State.FAILS]
+    return max(counted, key=lambda check: check.ratio, default=None)
 
 
 def _beside(stand: Stand) -> tuple[float, float]:
@@ -104,6 +105,9 @@ def _pressure(stand: Stand, result: "BearingResult", family: Family) -> Picture:
     for x, p, anchor in ((-half, pressure[0], "end"), (half, pressure[-1], "start")):
         text = format_quantity(float(p), PRESSURE, family, unit="psf" if family is Family.US else "kPa")
         items.append(Note(layer=Layer.DIMENSION, at=(float(x), -depth - float(p) * scale), text=text, anchor=anchor))
+    if result.bearing_pa is not None:
+        limit = format_quantity(result.bearing_pa, PRESSURE, family, unit="psf" if family is Family.US else "kPa")
+        items.append(Note(layer=Layer.DIMENSION, at=(0.0, -depth - 0.35 * depth), text=f"allowable {limit}", boxed=True))
     return Picture(
         key=f"pressure-{stand.name}",
         title=f"Soil pressure under {stand.name}: {figures.bearing_combination}",
@@ -115,7 +119,7 @@ def _pressure(stand: Stand, result: "BearingResult", family: Family) -> Picture:
 def _span(span: SpanFigures, family: Family) -> Picture:
     """The edge over the gap, its sag and its moments, both exaggerated."""
     beam = span.beam
-    middle, shown = float(beam.x[-1]) / 2, 1.5 * span.gap_m
+    middle, shown = float(beam.x[-1]) / 2, 2.5 * span.gap_m
     keep = np.abs(beam.x - middle) <= shown
     x = beam.x[keep] - middle
     moment, sag = beam.moment[keep], beam.deflection[keep]
@@ -132,6 +136,8 @@ def _span(span: SpanFigures, family: Family) -> Picture:
         Line(layer=Layer.CHALK, points=_points(x, height * 2 - curve), label="moment, drawn on the side in tension"),
     ]
     for place, value in ((int(np.argmax(moment)), float(moment.max())), (int(np.argmin(moment)), float(moment.min()))):
+        if abs(value) < 0.05 * float(np.abs(moment).max()):
+            continue
         text = format_quantity(abs(value), MOMENT, family)
         items.append(Note(layer=Layer.CHALK, at=(float(x[place]), float(height * 2 - curve[place])), text=text))
     return Picture(

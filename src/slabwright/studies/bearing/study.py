@@ -53,6 +53,8 @@ class BearingResult(Result):
     letter : Letter
     bearing_pa : float or None
         Allowable soil pressure. [Pa]
+    details : frozenset of str
+        Keys of checks that are rules of detailing and say nothing of how much is used.
     """
 
     stands: tuple[Stand, ...]
@@ -65,6 +67,7 @@ class BearingResult(Result):
     suggestions: Suggestions
     letter: Letter
     bearing_pa: float | None
+    details: frozenset[str]
 
 
 def run(inputs: Inputs, done: Done) -> BearingResult:
@@ -98,11 +101,12 @@ def run(inputs: Inputs, done: Done) -> BearingResult:
     state_rules(posts.stands, pads, desk)
     _plain_strength(pads, desk)
     checks = _in_order(notes.checks, job)
+    details = _details(checks, pads)
     letter = write_letter(desk, posts.stands, pads, uplift)
     fields = {**notes.as_fields(), "checks": checks}
     return BearingResult(
-        answer=_answer(checks, posts, pads), stands=posts.stands, pads=pads, uplift=uplift, anchors=anchors, settlements_m=settlements,
-        walls=lines, spans=spans, suggestions=suggestions, letter=letter, bearing_pa=desk.ground.bearing_pa, **fields,
+        answer=_answer(checks, posts, details), stands=posts.stands, pads=pads, uplift=uplift, anchors=anchors, settlements_m=settlements,
+        walls=lines, spans=spans, suggestions=suggestions, letter=letter, bearing_pa=desk.ground.bearing_pa, details=details, **fields,
     )  # fmt: skip
 
 
@@ -158,13 +162,18 @@ def _in_order(checks: list[Check], job: Job) -> tuple[Check, ...]:
     return tuple(sorted(checks, key=lambda check: rank.get(check.key.partition(".")[0], len(rank))))
 
 
-def _answer(checks: tuple[Check, ...], posts: Standing, pads: Mapping[str, PadFigures]) -> str:
+def _details(checks: tuple[Check, ...], pads: Mapping[str, PadFigures]) -> frozenset[str]:
+    """Checks that are rules of detailing."""
+    depths = (check.key for check in checks if check.key.endswith(".anchor_depth"))
+    return frozenset(("mix.strength", *depths, *(key for one in pads.values() for key in one.details)))
+
+
+def _answer(checks: tuple[Check, ...], posts: Standing, details: frozenset[str]) -> str:
     counted = [check for check in checks if ".thin." not in check.key]
     failing = [check for check in counted if check.state is State.FAILS]
     if not counted:
         return "Nothing could be checked: *0* loads and soil values are known together."
     if not failing:
-        details = {"mix.strength", *(key for one in pads.values() for key in one.details)}
         worst = max((check for check in counted if check.key not in details), key=lambda check: round(check.ratio, 6))
         subject = "Every pad and wall" if posts.stands else "The edge"
         return f"{subject} holds; the nearest to its limit stands at *{100 * worst.ratio:.0f} %*: {_lower(worst.name)}, {worst.where}."
