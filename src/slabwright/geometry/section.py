@@ -74,7 +74,7 @@ def section(foundation: Foundation, start: Point, end: Point) -> Section:
     if not np.hypot(end[0] - start[0], end[1] - start[1]) > _SAME_M:
         raise GeometryError("a cut needs two points apart from each other.")
     within, beyond = foundation.soffit, foundation.outside
-    runs = [*_runs(within, np.zeros(len(within.pieces)), start, end), *_runs(beyond, beyond.roofs[:, 2], start, end)]
+    runs = [*runs_of(within, np.zeros(len(within.pieces)), start, end), *runs_of(beyond, beyond.roofs[:, 2], start, end)]
     return Section(start, end, tuple(sorted(runs, key=lambda run: (float(run.along_m[0]), run.top_m))))
 
 
@@ -97,7 +97,8 @@ class _Span:
         return self.part == other.part and same_slope and abs(other.start_depth_m - self.end_depth_m) <= _SAME_M
 
 
-def _runs(soffit: Soffit, tops: Array, start: Point, end: Point) -> list[Run]:
+def runs_of(soffit: Soffit, tops: Array, start: Point, end: Point) -> list[Run]:
+    """Runs through one soffit, given the depth of the top of the concrete over each of its pieces."""
     runs: list[list[_Span]] = []
     for span in _spans(soffit, tops, start, end):
         last = runs[-1][-1] if runs else None
