@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, shape
+from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, mix, shape
 from slabwright.study import Study
 
-STUDIES: tuple[Study[Any], ...] = (shape.STUDY, drawings.STUDY, minimums.STUDY, bearing.STUDY, joints.STUDY, lines.STUDY, forms.STUDY)
+STUDIES: tuple[Study[Any], ...] = (shape.STUDY, drawings.STUDY, minimums.STUDY, bearing.STUDY, joints.STUDY, lines.STUDY, forms.STUDY, mix.STUDY)

@@ -1,0 +1,197 @@
+"""The study of the mix: what the job asks of the concrete, slump by stage, and the sheet for the dispatcher."""
+
+from dataclasses import dataclass
+
+from slabwright.errors import MissingInput
+from slabwright.geometry.foundation import PartKind
+from slabwright.model.concrete import Finish
+from slabwright.model.job import ConcreteStandard, Job
+from slabwright.model.supply import Mix
+from slabwright.results.check import Ask
+from slabwright.results.lines import Task
+from slabwright.results.notes import Notes
+from slabwright.sources import Basis, Clause
+from slabwright.standards import aci_211_1, aci_318_19_acceptance, astm_c94
+from slabwright.standards.aci_318_19 import ACI_318_19
+from slabwright.studies import shape
+from slabwright.studies.mix.present import present
+from slabwright.studies.mix.stages import PlacingStage, placing_stages
+from slabwright.study import Done, Inputs, Result, Stage, Study
+from slabwright.units import LENGTH, PRESSURE, PSI_PA, format_quantity
+
+AGGREGATE_SIZE = Clause(
+    ACI_318_19, "26.4.2.1(a): a third of the slab, a fifth of the form, three quarters of the clear spacing", Basis.MEMORY
+)
+OVERDESIGN = Clause(ACI_318_19, "required mean without records, as in earlier editions and ACI 301", Basis.MEMORY)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MixResult(Result):
+    """The concrete asked for.
+
+    Attributes
+    ----------
+    stages : tuple of PlacingStage
+    water : WaterToAdd or None
+        What may still go into a full load on site, where the batch weights are known.
+    n_samples : int
+        Strength samples of the day.
+    required_mean_pa : float
+        Mean strength the supplier has to aim at without records. [Pa]
+    """
+
+    stages: tuple[PlacingStage, ...]
+    water: astm_c94.WaterToAdd | None
+    n_samples: int
+    required_mean_pa: float
+
+
+def run(inputs: Inputs, done: Done) -> MixResult:
+    """Work out what to ask of the supplier."""
+    job = inputs.job
+    if job.mix is None:
+        raise MissingInput("the concrete: write [mix] strength.")
+    volumes = done[shape.STUDY].volumes
+    floor = volumes.of_kind_m3(PartKind.FLOOR)
+    stages = placing_stages(job, volumes.total_m3 - floor, floor)
+    notes = Notes()
+    mean = required_mean_pa(job.mix.strength_pa)
+    _aggregate(job, job.mix, notes)
+    _water_cement(job, job.mix, mean, notes)
+    _time_limit(job.mix, notes)
+    _fibres(job.mix, notes)
+    samples = aci_318_19_acceptance.n_samples(volume_m3=volumes.total_m3, area_m2=done[shape.STUDY].foundation.region.area)
+    _tests(samples, volumes.total_m3, notes)
+    return MixResult(
+        answer=_answer(job, job.mix, stages),
+        stages=stages,
+        water=_spare_water(job, job.mix),
+        n_samples=samples,
+        required_mean_pa=mean,
+        **notes.as_fields(),
+    )
+
+
+def required_mean_pa(strength_pa: float) -> float:
+    """Mean strength to aim at where the supplier has no records: 1,000 psi more below 3,000, 1,200 to 5,000, 1.1 f'c + 700 above. [Pa]"""
+    psi = strength_pa / PSI_PA
+    more = psi + 1000 if psi < 3000 else psi + 1200 if psi <= 5000 else 1.1 * psi + 700
+    return more * PSI_PA
+
+
+def _aggregate(job: Job, mix: Mix, notes: Notes) -> None:
+    thinnest = min([job.floor.thickness_m, *(region.thickness_m for region in job.floor.thickness_regions)])
+    notes.at_most(
+        "aggregate",
+        "Largest stone against a third of the floor",
+        "floor",
+        found=mix.aggregate_size_m,
+        limit=thinnest / 3,
+        suffix="m",
+        clause=AGGREGATE_SIZE,
+        remedy="Order a smaller stone.",
+    )
+    spacings = [bars.spacing_m for bars in job.bars if bars.spacing_m]
+    if spacings:
+        notes.at_most(
+            "aggregate.bars",
+            "Largest stone against three quarters of the bar spacing",
+            "bars",
+            found=mix.aggregate_size_m,
+            limit=0.75 * min(spacings),
+            suffix="m",
+            clause=AGGREGATE_SIZE,
+            remedy="Order a smaller stone.",
+        )
+
+
+def _water_cement(job: Job, mix: Mix, mean_pa: float, notes: Notes) -> None:
+    """The supplier's weights against the ratio ordered, and the ratio against the strength."""
+    batched = mix.water_kg_m3 / mix.cement_kg_m3 if mix.water_kg_m3 and mix.cement_kg_m3 else None
+    if batched is not None and mix.w_cm is not None:
+        notes.at_most(
+            "water",
+            "Water-cement ratio of the weights given",
+            "mix",
+            found=batched,
+            limit=mix.w_cm,
+            suffix="",
+            clause=astm_c94.WATER_CEMENT,
+            remedy="Ask the supplier for less water or more cement.",
+        )
+    ratio = batched or mix.w_cm
+    if ratio is not None and job.codes.concrete is ConcreteStandard.ACI_318_19:
+        usual = aci_211_1.w_cm_for_strength(strength_pa=mean_pa, air_entrained=(mix.air or 0.0) > 0.03)
+        if ratio > 1.05 * usual:
+            notes.ask(
+                Ask.SUPPLIER,
+                f"The ratio of {ratio:.2f} is higher than the {usual:.2f} usual for this strength: which records support the mix?",
+                "mix",
+                aci_211_1.WATER_CEMENT,
+            )
+
+
+def _time_limit(mix: Mix, notes: Notes) -> None:
+    if mix.time_limit_s is None:
+        notes.ask(
+            Ask.SUPPLIER,
+            "Which time limit from batching to discharge is agreed? It must be stated before delivery and stand on each ticket.",
+            "order",
+            astm_c94.TIME_LIMIT,
+        )
+
+
+def _fibres(mix: Mix, notes: Notes) -> None:
+    if mix.fibre_kg_m3 > 0:
+        notes.ask(
+            Ask.ENGINEER,
+            "Fibres are ordered. They hold plastic cracks small; do they replace any bars or mesh here?",
+            "mix",
+        )
+
+
+def _tests(samples: int, volume_m3: float, notes: Notes) -> None:
+    word = "sample" if samples == 1 else "samples"
+    what = f"Take {samples} {word} for strength from the middle of a load, and one set cured on site for release of the frame."
+    notes.tasks.append(Task(what=what, who="tester", when="while placing", where="at the chute"))
+    if volume_m3 < aci_318_19_acceptance.WAIVER_VOLUME_M3:
+        notes.ask(
+            Ask.BUILDING_DEPARTMENT,
+            "The pour is under 50 yd³ (38 m³): are strength tests waived on evidence?",
+            "tests",
+            aci_318_19_acceptance.FREQUENCY,
+        )
+    notes.caution("Fresh concrete burns the skin: never kneel in it, wash at once, change wet clothes.")
+
+
+def _spare_water(job: Job, mix: Mix) -> astm_c94.WaterToAdd | None:
+    if not (mix.water_kg_m3 and mix.cement_kg_m3 and mix.w_cm):
+        return None
+    return astm_c94.water_to_add(
+        cementitious_kg_m3=mix.cement_kg_m3, water_kg_m3=mix.water_kg_m3, max_w_cm=mix.w_cm, load_m3=job.plant.truck_m3
+    )
+
+
+def _answer(job: Job, mix: Mix, stages: tuple[PlacingStage, ...]) -> str:
+    strength = format_quantity(mix.strength_pa, PRESSURE, job.family)
+    stone = format_quantity(mix.aggregate_size_m, LENGTH, job.family)
+    air = f"{100 * mix.air:.0f} % air" if mix.air else "no air added"
+    if mix.air and job.floor.finish is Finish.TROWEL:
+        air += " under a trowel"
+    slumps = ", ".join(f"{format_quantity(one.slump_m, LENGTH, job.family)} for {_named(one)}" for one in stages)
+    return f"Order *{strength}*, {stone} stone, {air}; slump {slumps}."
+
+
+def _named(stage: PlacingStage) -> str:
+    return "everything" if stage.name == "all" else f"the {stage.name}"
+
+
+STUDY = Study(
+    key="mix",
+    question="Which concrete do we order?",
+    stage=Stage.PLACING,
+    run=run,
+    present=present,
+    reads=frozenset({"family", "codes", "floor", "bars", "mix", "crew", "plant"}),
+    needs=(shape.STUDY,),
+)
