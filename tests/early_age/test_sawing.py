@@ -8,23 +8,23 @@ from hypothesis import strategies as st
 
 from slabwright.early_age.sawing import MOVE_H, Line, evening, saws_needed
 
-LINES = (
-    Line(name="J1", length_m=45.0, placed_first_h=0.0, placed_last_h=2.0),
-    Line(name="J2", length_m=90.0, placed_first_h=0.0, placed_last_h=1.0),
-    Line(name="J3", length_m=45.0, placed_first_h=1.0, placed_last_h=2.0),
-)
+
+def lines(until_h):
+    """Placed in two hours, ready 6 h after their last concrete, late ``until_h`` after their first."""
+    placed = (("J1", 45.0, 0.0, 2.0), ("J2", 90.0, 0.0, 1.0), ("J3", 45.0, 1.0, 2.0))
+    return tuple(Line(name=name, length_m=m, ready_h=last + 6.0, latest_h=first + until_h) for name, m, first, last in placed)
 
 
 def test_one_saw_cuts_one_line_after_the_other():
-    """45 m/h, window 6 to 12 h: J1 from 8 to 9, two minutes between, J2 two hours, J3 one; J3 late by hand at 12:04 against 13."""
-    cuts = evening(LINES, from_h=6.0, until_h=12.0, n_saws=1, speed_m_h=45.0)
+    """45 m/h: J1 from 8 to 9, two minutes between, J2 two hours, J3 one, through at 12:04 by hand."""
+    cuts = evening(lines(12.0), n_saws=1, speed_m_h=45.0)
 
     assert pytest.approx([8.0, 9.0 + MOVE_H, 11.0 + 2 * MOVE_H]) == [cut.start_h for cut in cuts]
     assert pytest.approx([9.0, 11.0 + MOVE_H, 12.0 + 2 * MOVE_H]) == [cut.end_h for cut in cuts]
     assert [False, False, False] == [cut.late for cut in cuts]
-    assert 1 == saws_needed(LINES, from_h=6.0, until_h=12.0, speed_m_h=45.0)
-    assert 2 == saws_needed(LINES, from_h=6.0, until_h=10.5, speed_m_h=45.0)
-    assert saws_needed(LINES, from_h=6.0, until_h=7.0, speed_m_h=45.0) is None
+    assert 1 == saws_needed(lines(12.0), speed_m_h=45.0)
+    assert 2 == saws_needed(lines(10.5), speed_m_h=45.0)
+    assert saws_needed(lines(7.0), speed_m_h=45.0) is None
 
 
 @given(
@@ -34,12 +34,12 @@ def test_one_saw_cuts_one_line_after_the_other():
 )
 def test_no_saw_cuts_two_lines_at_once_and_none_cuts_too_soon(rows, n_saws, speed):
     """Whatever the floor."""
-    lines = [Line(name=f"J{i}", length_m=m, placed_first_h=p, placed_last_h=p + d) for i, (m, p, d) in enumerate(rows)]
-    cuts = evening(lines, from_h=5.0, until_h=12.0, n_saws=n_saws, speed_m_h=speed)
+    wanted = [Line(name=f"J{i}", length_m=m, ready_h=p + d, latest_h=p + 12.0) for i, (m, p, d) in enumerate(rows)]
+    cuts = evening(wanted, n_saws=n_saws, speed_m_h=speed)
 
-    for line, cut in zip(lines, cuts, strict=True):
-        assert cut.start_h >= line.placed_last_h + 5.0 - 1e-9
-        assert pytest.approx(line.length_m / speed) == cut.end_h - cut.start_h
+    for cut in cuts:
+        assert cut.start_h >= cut.line.ready_h - 1e-9
+        assert pytest.approx(cut.line.length_m / speed) == cut.end_h - cut.start_h
     for saw in range(1, n_saws + 1):
         own = sorted((cut for cut in cuts if cut.saw == saw), key=lambda cut: cut.start_h)
         assert all(later.start_h >= earlier.end_h for earlier, later in pairwise(own))

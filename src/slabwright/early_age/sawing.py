@@ -16,14 +16,14 @@ class Line:
     name : str
     length_m : float
         [m]
-    placed_first_h, placed_last_h : float
-        When the first and the last of its concrete is placed, hours after the start of the pour. [h]
+    ready_h, latest_h : float
+        When the youngest of its concrete may be cut, and when the oldest should have been; hours after the start of the pour. [h]
     """
 
     name: str
     length_m: float
-    placed_first_h: float
-    placed_last_h: float
+    ready_h: float
+    latest_h: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,35 +32,30 @@ class Cut:
 
     Attributes
     ----------
-    name : str
+    line : Line
     saw : int
         Number of the saw, from 1.
     start_h, end_h : float
         [h]
-    latest_h : float
-        When it should be through. [h]
     """
 
-    name: str
+    line: Line
     saw: int
     start_h: float
     end_h: float
-    latest_h: float
 
     @property
     def late(self) -> bool:
         """True where it is through only after its window."""
-        return self.end_h > self.latest_h + 1e-9
+        return self.end_h > self.line.latest_h + 1e-9
 
 
-def evening(lines: Sequence[Line], *, from_h: float, until_h: float, n_saws: int, speed_m_h: float) -> tuple[Cut, ...]:
+def evening(lines: Sequence[Line], *, n_saws: int, speed_m_h: float) -> tuple[Cut, ...]:
     """Saw every line in order, each saw taking the next as soon as it is free and the line may be cut.
 
     Parameters
     ----------
     lines : sequence of Line
-    from_h, until_h : float
-        Window of the concrete, hours after it is placed. [h]
     n_saws : int
     speed_m_h : float
         Of one saw. [m/h]
@@ -69,16 +64,16 @@ def evening(lines: Sequence[Line], *, from_h: float, until_h: float, n_saws: int
     cuts = []
     for line in lines:
         saw = free.index(min(free))
-        start = max(free[saw], line.placed_last_h + from_h)
+        start = max(free[saw], line.ready_h)
         end = start + line.length_m / speed_m_h
         free[saw] = end + MOVE_H
-        cuts.append(Cut(name=line.name, saw=saw + 1, start_h=start, end_h=end, latest_h=line.placed_first_h + until_h))
+        cuts.append(Cut(line=line, saw=saw + 1, start_h=start, end_h=end))
     return tuple(cuts)
 
 
-def saws_needed(lines: Sequence[Line], *, from_h: float, until_h: float, speed_m_h: float, most: int = 6) -> int | None:
+def saws_needed(lines: Sequence[Line], *, speed_m_h: float, most: int = 6) -> int | None:
     """Least number of saws that gets every line through in time; None where no number up to ``most`` does."""
     for n_saws in range(1, most + 1):
-        if not any(cut.late for cut in evening(lines, from_h=from_h, until_h=until_h, n_saws=n_saws, speed_m_h=speed_m_h)):
+        if not any(cut.late for cut in evening(lines, n_saws=n_saws, speed_m_h=speed_m_h)):
             return n_saws
     return None
