@@ -2,7 +2,17 @@
 
 from typing import Any
 
-from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, mix, shape
+from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, mix, pour_window, shape
 from slabwright.study import Study
 
-STUDIES: tuple[Study[Any], ...] = (shape.STUDY, drawings.STUDY, minimums.STUDY, bearing.STUDY, joints.STUDY, lines.STUDY, forms.STUDY, mix.STUDY)
+STUDIES: tuple[Study[Any], ...] = (
+    shape.STUDY,
+    drawings.STUDY,
+    minimums.STUDY,
+    bearing.STUDY,
+    joints.STUDY,
+    lines.STUDY,
+    forms.STUDY,
+    mix.STUDY,
+    pour_window.STUDY,
+)
