@@ -94,7 +94,8 @@ SPELLED = {
 SI = {
     "m": "m", "m2": "m**2", "m3": "m**3", "m4": "m**4", "kg": "kg", "kg_m": "kg/m", "kg_m2": "kg/m**2", "kg_m3": "kg/m**3", "n": "N",
     "n_m": "N/m",
-    "nm": "N*m", "nm_m": "N*m/m", "pa": "Pa", "n_m3": "N/m**3", "pa_m": "Pa/m", "pa_s": "Pa/s", "s": "s", "h": "hour", "days": "day", "k": "kelvin",
+    "nm": "N*m", "nm_m": "N*m/m", "pa": "Pa", "n_m3": "N/m**3", "pa_m": "Pa/m", "pa_s": "Pa/s", "s": "s", "h": "hour", "days": "day",
+    "k": "kelvin",
     "kd": "kelvin*day", "kh": "kelvin*hour", "1_k": "1/kelvin", "k_m": "kelvin/m", "m_s": "m/s", "m_h": "m/hour", "m3_h": "m**3/hour",
     "m2_h": "m**2/hour", "kg_m2_h": "kg/m**2/hour", "rad": "radian", "w_mk": "W/(m*K)", "w_m2k": "W/(m**2*K)", "m2k_w": "m**2*K/W",
     "w_m2": "W/m**2", "j_kg": "J/kg", "j_mol": "J/mol", "j_kgk": "J/(kg*K)", "kg_pa_s_m2": "kg/(Pa*s*m**2)", "kg_m2_s": "kg/m**2/s",
