@@ -37,7 +37,7 @@ def load_job(path: Path | str, *, today: date | None = None) -> tuple[Inputs, tu
     from slabwright.files.sitefile import read_site
 
     loaded = read_job(Path(path))
-    site, findings = read_site(Path(path).parent, loaded.job.place, today=today)
+    site, findings = read_site(Path(path).parent, loaded.job.place, today=today, job=loaded.job)
     return Inputs(job=loaded.job, site=site), loaded.findings + findings
 
 

@@ -5,8 +5,10 @@ from pathlib import Path
 
 from slabwright.errors import Finding
 from slabwright.files.mixtestfile import read_mix_tests
+from slabwright.files.surveyfile import Surveys, read_surveys
 from slabwright.files.weatherfile import read_weather
 from slabwright.model.ground import Place
+from slabwright.model.job import Job
 from slabwright.model.site import Site
 from slabwright.model.weather import Weather
 
@@ -15,17 +17,21 @@ CLIMATE_NAMES = ("climate.epw", "climate.csv")
 MIX_TESTS_NAME = "mix_tests.csv"
 
 
-def read_site(folder: Path | str, place: Place, *, today: date | None = None) -> tuple[Site, tuple[Finding, ...]]:
+def read_site(
+    folder: Path | str, place: Place, *, today: date | None = None, job: Job | None = None
+) -> tuple[Site, tuple[Finding, ...]]:
     """The site of a job from the files in its folder.
 
     Parameters
     ----------
     folder : Path or str
         Holds ``weather`` as .csv, .json or .epw for the days of the pour, ``climate`` as .epw or .csv for a year, and
-        ``mix_tests.csv``; each may be missing.
+        ``mix_tests.csv``, and the surveys of :mod:`slabwright.files.surveyfile`; each may be missing.
     place : Place
         Coordinates and clock of the job.
     today : date, optional
+    job : Job, optional
+        What is to be built: surveys are read against it, and not at all without it.
 
     Returns
     -------
@@ -41,7 +47,19 @@ def read_site(folder: Path | str, place: Place, *, today: date | None = None) ->
     climate, told = _first(Path(folder), CLIMATE_NAMES, place, today)
     tests = Path(folder) / MIX_TESTS_NAME
     mix_tests = read_mix_tests(tests) if tests.is_file() else None
-    return Site(today=today, weather=weather, climate=climate, mix_tests=mix_tests), said + told
+    surveys, seen = read_surveys(folder, job) if job is not None else (Surveys(), ())
+    site = Site(
+        today=today,
+        weather=weather,
+        climate=climate,
+        mix_tests=mix_tests,
+        shots=surveys.shots,
+        trench=surveys.trench,
+        measurements=surveys.measurements,
+        form_levels=surveys.form_levels,
+        level_book=surveys.level_book,
+    )
+    return site, said + told + seen
 
 
 def _first(folder: Path, names: tuple[str, ...], place: Place, today: date | None) -> tuple[Weather | None, tuple[Finding, ...]]:

@@ -113,7 +113,7 @@ class Worker:
 
         held = self._remembered(message["job"])
         job = parse_job(message["text"], name=message["name"]).job
-        site, _ = read_site(Path(message["folder"]), job.place)
+        site, _ = read_site(Path(message["folder"]), job.place, job=job)
         inputs = Inputs(job=job, site=site)
         held.text, held.folder, held.name = message["text"], message["folder"], message["name"]
         held.inputs = inputs
