@@ -10,6 +10,7 @@ import shapely
 
 from slabwright.geometry.foundation import PartKind
 from slabwright.model.combinations import Combination, Level
+from slabwright.model.load_path import reactions_of
 from slabwright.model.loads import Post, Reactions
 from slabwright.model.steel import Face
 from slabwright.results.check import Ask, Check
@@ -18,7 +19,6 @@ from slabwright.solvers.elastic_beam import BeamLine, elastic_beam
 from slabwright.standards.hetenyi_1946 import CLOSED_FORMS
 from slabwright.studies.bearing.desk import Desk
 from slabwright.studies.bearing.edge_section import EdgeSection, edge_section, strip_section
-from slabwright.studies.bearing.loads import reactions_of
 from slabwright.studies.bearing.written import units_of
 
 

@@ -13,12 +13,13 @@ from slabwright.geometry.overlay import Area
 from slabwright.model.combinations import Level
 from slabwright.model.concrete import Pad, PadShape
 from slabwright.model.job import Job
+from slabwright.model.load_path import LoadStep, reactions_of
 from slabwright.model.loads import LoadCase, Post, Reaction, Reactions, Wall
 from slabwright.model.steel import Bars, Face, Zone
 from slabwright.standards.bars import bar
 from slabwright.studies.bearing.case import Mat, PadCase, as_number
 from slabwright.studies.bearing.edge_section import density_kg_m3
-from slabwright.studies.bearing.loads import Factored, LoadStep, LoadTable, reactions_of, with_walls
+from slabwright.studies.bearing.loads import Factored, LoadTable, with_walls
 from slabwright.units import STANDARD_GRAVITY_M_S2, Family
 
 _HAIR_M = 1e-6

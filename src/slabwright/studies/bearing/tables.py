@@ -2,9 +2,9 @@
 
 from typing import TYPE_CHECKING
 
+from slabwright.model.load_path import CASE_WORDS
 from slabwright.results.table import Cell, Column, Table
 from slabwright.studies.bearing.letter import Letter
-from slabwright.studies.bearing.loads import CASE_WORDS
 from slabwright.studies.bearing.suggest import PadSize, Suggestions
 
 if TYPE_CHECKING:
