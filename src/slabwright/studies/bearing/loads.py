@@ -15,7 +15,6 @@ from slabwright.standards.load_combinations import CombinationSet
 Array = NDArray[np.float64]
 
 
-
 def with_walls(reactions: Reactions, walls: Sequence[tuple[Wall, float]]) -> tuple[Reactions, tuple[tuple[str, LoadCase, float], ...]]:
     """Reactions with the walls that stand on the same pad: each wall with the length of it over the pad. [m]"""
     total = dict(reactions)
