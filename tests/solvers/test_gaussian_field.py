@@ -6,7 +6,7 @@ from scipy.stats import t as student
 
 from slabwright.errors import OutOfRange
 from slabwright.solvers.gaussian_field import fitted_field
-from slabwright.solvers.kriging import Trend, kriged
+from slabwright.solvers.kriging import Trend
 from slabwright.solvers.variogram import Shape, Variogram
 
 
@@ -42,23 +42,41 @@ def test_shots_are_honoured_but_for_the_instrument():
     assert 0.0005 < noisy.sd.min() <= noisy.sd.max() < 0.0045
 
 
-def test_one_candidate_is_kriging_with_students_t():
-    """For a single variogram the estimate is that of :func:`kriged`, with the variance scaled from the values."""
+def _dense(candidate, field, nodes):
+    """Universal kriging written out with dense inverses, for one candidate of the field."""
+
+    def covariance(a, b):
+        h = np.hypot(a[:, None, 0] - b[None, :, 0], a[:, None, 1] - b[None, :, 1])
+        short = np.sqrt(3) * h / candidate.bump_length
+        return (1 - candidate.nugget) * candidate.shape.correlation(h / candidate.length) + candidate.bumps * (1 + short) * np.exp(-short)
+
+    points, n = field.points, len(field.points)
+    noise = candidate.nugget - candidate.bumps
+    among = np.block(
+        [[covariance(points, points) + noise * np.eye(n), field.trend.terms(points)], [field.trend.terms(points).T, np.zeros((3, 3))]]
+    )
+    across = np.hstack([covariance(nodes, points), field.trend.terms(nodes)])
+    weights = np.linalg.solve(among, across.T).T
+    share = 1 - candidate.nugget + candidate.bumps
+    return weights[:, :n] @ field.values, share - np.einsum("ij,ij->i", weights, across)
+
+
+@pytest.mark.parametrize("noise_sd", [0.0, 0.002])
+def test_estimates_are_universal_kriging_averaged_over_the_candidates(noise_sd):
+    """Each candidate's estimate and Student variance from dense inverses (NumPy), then mixed by weight."""
     rng = np.random.default_rng(2)
-    points = grid(16, 16, 30, 30)
-    values = drawn(points, 1e-4, 6.0, 1e-5, rng)
-    nodes = grid(9, 9, 30, 30) + 0.013
-    field = fitted_field(points, values)
+    points = rng.uniform(0, 30, (60, 2))
+    values = drawn(points, 1e-4, 6.0, 1e-5, rng) + rng.normal(0, noise_sd, 60)
+    nodes = grid(9, 9, 30, 30)
+    field = fitted_field(points, values, noise_sd=noise_sd)
     surface = field.at(nodes)
-    means, variances = [], []
-    for candidate in field.candidates:
-        form = Variogram(shape=candidate.shape, sill=1 - candidate.nugget, length=candidate.length, nugget=candidate.nugget)
-        estimate = kriged(form, points, values, nodes, trend=Trend.PLANE)
-        means.append(estimate.mean)
-        variances.append(estimate.variance * candidate.square_sum / (field.freedom - 2))
+    means, variances = zip(*(_dense(candidate, field, nodes) for candidate in field.candidates), strict=True)
+    scale = np.array([candidate.square_sum / (field.freedom - 2) for candidate in field.candidates])
     mean = field.weights @ np.array(means)
-    assert np.allclose(mean, surface.mean, atol=1e-10)
-    assert np.allclose(field.weights @ (np.array(variances) + np.array(means) ** 2) - mean**2, surface.sd**2, rtol=1e-6)
+    square = field.weights @ (scale[:, None] * np.array(variances) + np.array(means) ** 2)
+
+    assert np.allclose(mean, surface.mean, atol=1e-9)
+    assert np.allclose(square - mean**2, surface.sd**2, rtol=1e-5, atol=1e-12)
 
 
 def test_draws_have_the_mean_and_spread_of_the_estimate():
@@ -89,22 +107,24 @@ def test_draws_of_the_average_agree_with_draws_of_the_surface():
     assert pytest.approx(long.std(), rel=0.06) == short.std()
 
 
-@pytest.mark.parametrize(("length", "nugget"), [(1.0, 0.2), (4.0, 0.2), (12.0, 0.1)])
-def test_stated_chances_of_the_mean_come_true(length, nugget):
-    """120 sites of 28 shots: the true mean lies above the stated 90 % point in 10 %, with a standard error of 2.7 %.
+def test_stated_chances_of_the_mean_come_true():
+    """300 sites of 28 shots, each of another length and nugget: the true mean lies above the stated 90 % point in 10 %.
 
-    Over 500 sites a form the fit does not know cost up to 3 % more; the bounds allow for that and two standard errors.
+    The count has a standard error of 1.7 %. For one fixed form the share ranged from 3 % (short bumps) to 16 % (nearly a
+    plane with white scatter) over 500 sites; over forms as they come it must be near what is stated.
     """
-    rng = np.random.default_rng(int(10 * length))
-    nodes, shots = grid(11, 13, 9, 11), grid(4, 7, 9, 11)
+    rng = np.random.default_rng(21)
+    nodes, shots = grid(9, 11, 9, 11), grid(4, 7, 9, 11)
+    both = np.vstack([shots, nodes])
     above = 0
-    for _ in range(120):
-        both = np.vstack([shots, nodes])
-        truth = drawn(both, (1 - nugget) * 1e-4, length, nugget * 1e-4, rng) + 0.002 * rng.standard_normal()
+    for _ in range(300):
+        length, nugget = np.exp(rng.uniform(np.log(0.7), np.log(12.0))), rng.uniform(0.0, 0.4)
+        shape = (Shape.EXPONENTIAL, Shape.MATERN_32, Shape.SPHERICAL)[rng.integers(3)]
+        truth = drawn(both, (1 - nugget) * 1e-4, length, nugget * 1e-4, rng, shape) + 0.01 * rng.standard_normal()
         values = truth[:28] + rng.normal(0, 0.0015, 28)
         draws = fitted_field(shots, values, noise_sd=0.0015).at(nodes).simulate_average(np.ones(len(nodes)), 400, rng)
         above += truth[28:].mean() > np.quantile(draws, 0.90)
-    assert 0.02 <= above / 120 <= 0.19
+    assert 0.06 <= above / 300 <= 0.14
 
 
 def test_uncorrelated_values_give_the_textbook_interval_of_the_mean():
