@@ -16,14 +16,15 @@ def lines(until_h):
 
 
 def test_one_saw_cuts_one_line_after_the_other():
-    """45 m/h: J1 from 8 to 9, two minutes between, J2 two hours, J3 one, through at 12:04 by hand."""
+    """45 m/h, by hand: J2 alone may be cut at 7 and takes two hours; two minutes between; then J1 and J3, an hour each."""
     cuts = evening(lines(12.0), n_saws=1, speed_m_h=45.0)
 
-    assert pytest.approx([8.0, 9.0 + MOVE_H, 11.0 + 2 * MOVE_H]) == [cut.start_h for cut in cuts]
-    assert pytest.approx([9.0, 11.0 + MOVE_H, 12.0 + 2 * MOVE_H]) == [cut.end_h for cut in cuts]
+    assert ["J2", "J1", "J3"] == [cut.line.name for cut in cuts]
+    assert pytest.approx([7.0, 9.0 + MOVE_H, 10.0 + 2 * MOVE_H]) == [cut.start_h for cut in cuts]
+    assert pytest.approx([9.0, 10.0 + MOVE_H, 11.0 + 2 * MOVE_H]) == [cut.end_h for cut in cuts]
     assert [False, False, False] == [cut.late for cut in cuts]
     assert 1 == saws_needed(lines(12.0), speed_m_h=45.0)
-    assert 2 == saws_needed(lines(10.5), speed_m_h=45.0)
+    assert 2 == saws_needed(lines(10.0), speed_m_h=45.0)
     assert saws_needed(lines(7.0), speed_m_h=45.0) is None
 
 

@@ -37,9 +37,9 @@ def job(**changes) -> Job:
     return replace(base, **changes)
 
 
-def weather(low=11.0, high=22.0, dew=9.0, calm=1.0, windy=4.0, *, days=6, number=120, kind=WeatherKind.FORECAST, **columns) -> Weather:
+def weather(low=11.0, high=22.0, dew=9.0, calm=1.0, windy=4.0, *, days=3, number=120, kind=WeatherKind.FORECAST, **columns) -> Weather:
     """A cosine day, warmest at 15:00, repeated from two days before day ``number``."""
-    wave = np.cos((np.arange(24 * days) - 15) * np.pi / 12)
+    wave = np.cos((np.arange(int(24 * days)) - 15) * np.pi / 12)
     n = wave.size
     hours = {
         "air_temp_c": tuple(0.5 * (low + high) + 0.5 * (high - low) * wave),

@@ -33,7 +33,7 @@ def test_without_weather_or_mix_it_waits_and_says_for_what():
     assert "put weather.csv beside the job file" in reason(job(), None)
     assert "has no [mix]" in reason(job(mix=None), weather())
     assert "before the saw would be through" in reason(job(), weather(days=2))
-    assert "30 hours are needed after the last concrete" in reason(job(crew=Crew(placing_rate_m3_h=0.25)), weather(days=3))
+    assert "30 hours are needed after the last concrete" in reason(job(crew=Crew(placing_rate_m3_h=0.25)), weather())
 
 
 def test_a_mild_day_is_free_of_trouble_and_the_crew_s_hour_is_kept():
@@ -67,7 +67,7 @@ def test_a_hot_dry_wind_asks_for_measures_and_each_is_worth_something():
     found = result(a_weather=weather(27, 39, 8, 3, 9, number=200), a_job=job(mix=replace(job().mix, placing_temp_c=31.0)))
     plain = found.chosen.evaporation_kg_m2_h
     worth = {measure.name: measure.evaporation_kg_m2_h for measure in found.measures}
-    by_clock = {found.conditions.weather.clock_h(start.hour): start for start in found.starts if start.hour < 48}
+    by_clock = {found.conditions.weather.clock_h(start.hour): start for start in found.starts if start.hour < 24}
 
     assert Trouble.EVAPORATION in found.chosen.troubles
     assert all(rate < plain for rate in worth.values())
@@ -90,21 +90,21 @@ def test_air_in_the_mix_halves_the_limit():
 def test_rain_before_set_speaks_against_an_hour_only_while_it_can_hurt():
     """60 % from 15:00 to 18:00 of one day: a start at 10:00 is caught, one at 20:00 is not."""
     n = weather().hours.n_hours
-    chance = tuple(0.6 if 63 <= hour <= 66 else 0.0 for hour in range(n))
+    chance = tuple(0.6 if 15 <= hour <= 18 else 0.0 for hour in range(n))
     found = result(a_weather=weather(rain_chance=chance))
     by_hour = {start.hour: start for start in found.starts}
 
-    assert Trouble.RAIN in by_hour[58].troubles
-    assert Trouble.RAIN not in by_hour[68].troubles
-    assert 0.6 == by_hour[58].rain_chance
+    assert Trouble.RAIN in by_hour[10].troubles
+    assert Trouble.RAIN not in by_hour[20].troubles
+    assert 0.6 == by_hour[10].rain_chance
 
 
 def test_rain_that_is_forecast_in_depth_counts_as_certain():
     """2 mm at one hour, no chances given."""
     n = weather().hours.n_hours
-    found = result(a_weather=weather(rain_m=tuple(0.002 if hour == 60 else 0.0 for hour in range(n))))
+    found = result(a_weather=weather(rain_m=tuple(0.002 if hour == 14 else 0.0 for hour in range(n))))
 
-    assert 1.0 == {start.hour: start for start in found.starts}[57].rain_chance
+    assert 1.0 == {start.hour: start for start in found.starts}[11].rain_chance
 
 
 def test_a_frosty_night_freezes_green_concrete():
@@ -152,7 +152,7 @@ def test_without_a_stated_hour_the_best_is_taken_and_rates_and_temperatures_are_
 
 def test_a_typical_day_offers_its_own_hours_and_si_jobs_read_si():
     """24 starts, no date in the answer, kg/m²·h."""
-    found = result(job(family=Family.SI), weather(kind=WeatherKind.TYPICAL_DAY))
+    found = result(job(family=Family.SI), weather(kind=WeatherKind.TYPICAL_DAY, days=5))
 
     assert 24 == len(found.starts)
     assert "kg/m²·h" in found.answer

@@ -51,23 +51,25 @@ class Cut:
 
 
 def evening(lines: Sequence[Line], *, n_saws: int, speed_m_h: float) -> tuple[Cut, ...]:
-    """Saw every line in order, each saw taking the next as soon as it is free and the line may be cut.
+    """Saw every line: whenever a saw is free it takes the first line in order that may be cut, or waits for the next that may.
 
     Parameters
     ----------
     lines : sequence of Line
+        In order of preference.
     n_saws : int
     speed_m_h : float
         Of one saw. [m/h]
     """
-    free = [0.0] * max(n_saws, 1)
-    cuts = []
-    for line in lines:
+    free, left, cuts = [0.0] * max(n_saws, 1), list(lines), []
+    while left:
         saw = free.index(min(free))
-        start = max(free[saw], line.ready_h)
-        end = start + line.length_m / speed_m_h
+        now = max(free[saw], min(line.ready_h for line in left))
+        line = next(line for line in left if line.ready_h <= now + 1e-9)
+        left.remove(line)
+        end = now + line.length_m / speed_m_h
         free[saw] = end + MOVE_H
-        cuts.append(Cut(line=line, saw=saw + 1, start_h=start, end_h=end))
+        cuts.append(Cut(line=line, saw=saw + 1, start_h=now, end_h=end))
     return tuple(cuts)
 
 

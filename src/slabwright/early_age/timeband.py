@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from slabwright.model.weather import Weather
 from slabwright.results.picture import Area, Hatch, Item, Layer, Line, Note, Picture, Point
-from slabwright.units import TEMPERATURE, Family, format_quantity
+from slabwright.units import DIMENSIONS, Family, format_quantity
 
 ROW_M = 1.6
 CURVE_M = 4.0
@@ -85,8 +85,8 @@ class TimeBand:
                 self.items.append(Note(layer=Layer.DIMENSION, at=(self._x(hour), self._y - 0.7), text=text, size=0.8, bold=of_day == 0))
         self._y -= ROW_M
 
-    def curves(self, curves: Sequence[Curve], marks: Sequence[tuple[float, str]] = (), name: str = "") -> None:
-        """Curves on one common scale, with levels to compare them with; temperatures are written in the family's unit."""
+    def curves(self, curves: Sequence[Curve], marks: Sequence[tuple[float, str]] = (), name: str = "", suffix: str = "c") -> None:
+        """Curves of one unit on one scale, with levels to compare them with; the scale's ends are written in the family's unit."""
         values = [
             v for curve in curves for v in (*curve.values, *(curve.band[0] if curve.band else ()), *(curve.band[1] if curve.band else ()))
         ]
@@ -115,7 +115,7 @@ class TimeBand:
             self.items.append(Line(layer=Layer.DIMENSION, points=((x, y), (self._x(self.end_h), y)), dashed=True, weight=0.6))
             self.items.append(Note(layer=Layer.DIMENSION, at=(self._x(self.end_h), y), text=text, size=0.7, anchor="start"))
         for value in (low, high):
-            shown = format_quantity(value, TEMPERATURE, self.family, digits=2)
+            shown = format_quantity(value, DIMENSIONS[suffix], self.family, digits=2)
             self.items.append(Note(layer=Layer.DIMENSION, at=(-LABEL_M, place(self.start_h, value)[1]), text=shown, size=0.7, anchor="end"))
         if name:
             self._name(name, bottom + 0.5 * CURVE_M)

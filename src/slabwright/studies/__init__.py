@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, mix, pour_window, shape
+from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, mix, pour_window, set_and_saw, shape
 from slabwright.study import Study
 
 STUDIES: tuple[Study[Any], ...] = (
@@ -15,4 +15,5 @@ STUDIES: tuple[Study[Any], ...] = (
     forms.STUDY,
     mix.STUDY,
     pour_window.STUDY,
+    set_and_saw.STUDY,
 )
