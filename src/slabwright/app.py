@@ -54,8 +54,9 @@ def plan_job(inputs: Inputs, *, earlier: Plan | None = None, on_start: Progress 
     """
     from slabwright.studies import STUDIES
 
-    extra = {} if on_start is None else {"on_start": on_start}
-    return run_studies(STUDIES, inputs, earlier=earlier, **extra)
+    if on_start is None:
+        return run_studies(STUDIES, inputs, earlier=earlier)
+    return run_studies(STUDIES, inputs, earlier=earlier, on_start=on_start)
 
 
 def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
@@ -75,7 +76,7 @@ def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
 
     folder = Path(folder)
     folder.mkdir(parents=True, exist_ok=True)
-    writers: dict[str, Callable[[Plan, Path], None]] = {
+    writers: dict[str, Callable[[Plan, Path], object]] = {
         "plan.json": write_results,
         "book.pdf": write_book,
         "quantities.xlsx": write_workbook,
@@ -108,3 +109,38 @@ def find_check(plan: Plan, key: str) -> tuple[Study[Any], Check]:
     keys = [check.key for check in outcome.result.checks]
     near = get_close_matches(check_key, keys, n=8, cutoff=0.3) or keys[:8]
     raise UnknownName(f'{study_key} has no check "{check_key}"; the nearest are {", ".join(f"{study_key}.{one}" for one in near)}.')
+
+
+def replan_pour(
+    job: Path | str, tickets: Path | str, *, now: str | None = None, filled: str | None = None
+) -> tuple[tuple[Finding, ...], tuple[str, ...]]:
+    """Plan the rest of a pour from the tickets so far.
+
+    Parameters
+    ----------
+    job, tickets : Path or str
+        Job file and ticket file.
+    now : str, optional
+        Time such as ``09:40`` on the day of the tickets; their last stamp if not given.
+    filled : str, optional
+        Drawn volume of what is filled so far, with its unit.
+
+    Returns
+    -------
+    tuple of Finding
+        What was sorted out in the ticket file, and doubts about the job.
+    tuple of str
+        Sentences to read on site.
+    """
+    from slabwright.files.ticketfile import moment_on, read_tickets
+    from slabwright.studies import placement, shape
+    from slabwright.studies.placement.live import live_sentences, replan
+    from slabwright.units import VOLUME, parse_quantity
+
+    inputs, doubts = load_job(job)
+    day = inputs.site.today or date.today()
+    loads, told = read_tickets(tickets, inputs.job.place.time_zone, day)
+    plan = run_studies((shape.STUDY, placement.STUDY), inputs)
+    moment = moment_on(now, loads) if now else loads.last_stamp
+    live = replan(plan[placement.STUDY], loads, moment, filled_m3=parse_quantity(filled, VOLUME) if filled else None)
+    return (*doubts, *told), live_sentences(live, inputs.job.family)

@@ -75,6 +75,15 @@ def parser() -> argparse.ArgumentParser:
     )
     explain.set_defaults(command=_explain)
 
+    placement = commands.add_parser("placement", help="while it goes: what the tickets say, what is left, when to call the next truck")
+    placement.add_argument("job", type=Path, metavar="JOB.toml")
+    placement.add_argument(
+        "--tickets", type=Path, required=True, metavar="FILE.csv", help="ticket, volume, batched, arrived, started, ended"
+    )
+    placement.add_argument("--now", metavar="TIME", help="such as 09:40 or a full date and time; the last stamp on a ticket if not given")
+    placement.add_argument("--filled", metavar="VOLUME", help="drawn volume of what is filled so far, such as '12 yd3'")
+    placement.set_defaults(command=_placement)
+
     reckon = commands.add_parser("reckon", help="work one published formula or table")
     reckon.add_argument("name", nargs="?", metavar="NAME", help="all are listed if not given")
     reckon.add_argument("values", nargs="*", metavar="key=value")
@@ -140,9 +149,8 @@ def _explain(options: argparse.Namespace) -> int:
     study, check = find_check(plan, options.check)
     words = check_text(check, inputs.job.family)
     print(study.question)
-    print(
-        f"{mark_text(check.state)} {words.name}, {words.where}: {words.demand} against {words.limit}, ratio {words.ratio}, {words.state.value}"
-    )
+    figures = f"{words.demand} against {words.limit}, ratio {words.ratio}, {words.state.value}"
+    print(f"{mark_text(check.state)} {words.name}, {words.where}: {figures}")
     for step in check.steps:
         if step.note:
             print(f"\n  {step.note}")
@@ -165,6 +173,15 @@ def _list_checks(plan: "Plan") -> None:
     for study, result in plan.results():
         for check in result.checks:
             print(f"{mark_text(check.state)} {study.key}.{check.key}  {check.ratio:.2f}  {check.name}, {check.where}")
+
+
+def _placement(options: argparse.Namespace) -> int:
+    from slabwright.app import replan_pour
+
+    told, lines = replan_pour(options.job, options.tickets, now=options.now, filled=options.filled)
+    _print_findings(str(options.tickets), told)
+    print("\n".join(lines))
+    return 0
 
 
 def _reckon(options: argparse.Namespace) -> int:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, mix, pour_window, set_and_saw, shape
+from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, mix, placement, pour_window, set_and_saw, shape
 from slabwright.study import Study
 
 STUDIES: tuple[Study[Any], ...] = (
@@ -14,6 +14,7 @@ STUDIES: tuple[Study[Any], ...] = (
     lines.STUDY,
     forms.STUDY,
     mix.STUDY,
+    placement.STUDY,
     pour_window.STUDY,
     set_and_saw.STUDY,
 )

@@ -1,0 +1,82 @@
+"""The pour day: simulated days against an independent event simulator in the same run, the choice, and a re-plan."""
+
+import statistics
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+
+import simpy
+
+from slabwright.files.examples import example_text
+from slabwright.files.jobfile import parse_job
+from slabwright.model.tickets import Ticket, Tickets
+from slabwright.solvers.haul_loop import Duration, HaulLoop, Law, evenly
+from slabwright.studies import placement, shape
+from slabwright.studies.placement.live import replan
+from slabwright.study import Inputs, run_studies
+
+LOOP = HaulLoop(
+    n_carriers=6, amounts=(8.0,) * 20, release=evenly(20, 0.0, 0.2), fill_h=Duration(0.12, 0.2), out_h=Duration(0.6, 0.15), back_h=Duration(0.6, 0.15),
+    clean_h=Duration(0.13, law=Law.FIXED), pace_h=Duration(1 / 30, 0.2), setback_chance=0.03, setback_h=(0.4, 1.0),
+)  # fmt: skip
+
+
+def median(work: Callable[[], object], runs: int = 5) -> float:
+    work()
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def simpy_days(n: int) -> None:
+    """The same loop without scatter, which is the cheaper half of the work."""
+    for _ in range(n):
+        env = simpy.Environment()
+        source, sink, home = simpy.Resource(env), simpy.Resource(env), simpy.Store(env)
+
+        def carry(carrier, env=env, sink=sink, home=home):  # type: ignore[no-untyped-def]
+            yield env.timeout(0.6)
+            with sink.request() as turn:
+                yield turn
+                yield env.timeout(8 / 30)
+            yield env.timeout(0.73)
+            yield home.put(carrier)
+
+        def dispatch(env=env, source=source, home=home, carry=carry):  # type: ignore[no-untyped-def]
+            for number in range(6):
+                yield home.put(number)
+            for release in LOOP.release:
+                carrier = yield home.get()
+                yield env.timeout(max(0.0, release - env.now))
+                with source.request() as turn:
+                    yield turn
+                    yield env.timeout(0.12)
+                env.process(carry(carrier))
+
+        env.process(dispatch())
+        env.run()
+
+
+def main() -> None:
+    ours = median(lambda: LOOP.simulate(100_000))
+    theirs = median(lambda: simpy_days(100), 3)
+    ratio = (theirs / 100) / (ours / 100_000)
+    print(f"100,000 days of 20 loads       {ours:6.2f} s; an event simulator takes {ratio:.0f} times as long a day")
+    job = parse_job(example_text("shelter"), "shelter").job
+    plan = run_studies((shape.STUDY, placement.STUDY), Inputs(job=job))
+    print(f"shape and choice, large job    {median(lambda: run_studies((shape.STUDY, placement.STUDY), Inputs(job=job)), 3):6.2f} s")
+    start = datetime(2026, 4, 14, 5, 0, tzinfo=UTC)
+    loads = tuple(
+        Ticket(name=str(i), batched=start + timedelta(minutes=15 * i), started=start + timedelta(minutes=15 * i + 45),
+               ended=start + timedelta(minutes=15 * i + 59), volume_m3=6.9)
+        for i in range(20)
+    )  # fmt: skip
+    result = plan[placement.STUDY]
+    print(f"re-plan after a ticket         {median(lambda: replan(result, Tickets(loads=loads), start + timedelta(hours=4))):6.4f} s")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,198 @@
+"""The pour day as a haul loop, and what its thousands of runs say."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slabwright.model.job import Job
+from slabwright.model.supply import PlacingMethod
+from slabwright.solvers.haul_loop import Days, Duration, HaulLoop, Law, evenly
+from slabwright.sources import practice
+from slabwright.standards.placing_practice import LEAST_KNIT_H
+from slabwright.studies.placement.lanes import Kind, Region
+from slabwright.units import CUBIC_YARD_M3
+
+Floats = NDArray[np.float64]
+
+BATCH_H = 7 / 60
+WASH_H = 8 / 60
+PLANT_WAIT_H = 4 / 60
+TRAVEL_VARIATION = 0.15
+PACE_VARIATION = 0.20
+SETBACK_CHANCE = 0.03
+SETBACK_H = (25 / 60, 60 / 60)
+SCATTER = practice("batch 7 min, queue 4 min, wash 8 min, travel scatter 15 %, 3 trips in 100 late by 25 to 60 min")
+TRAVEL_H = 0.5
+METHOD_RATE_M3_H = {
+    PlacingMethod.CHUTE: 20 * CUBIC_YARD_M3, PlacingMethod.LINE_PUMP: 25 * CUBIC_YARD_M3, PlacingMethod.BOOM_PUMP: 40 * CUBIC_YARD_M3,
+    PlacingMethod.CONVEYOR: 30 * CUBIC_YARD_M3, PlacingMethod.BUGGY: 8 * CUBIC_YARD_M3,
+}  # fmt: skip
+METHOD_RATES = practice("placing rates by method: chute 20, line pump 25, boom pump 40, conveyor 30, buggies 8 yd³/h")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """What the day is made of.
+
+    Attributes
+    ----------
+    volume_m3, load_m3, rate_m3_h : float
+        To be placed; in a full truck; placed an hour.
+    out_h, back_h : float
+        Travel to the site and back. [h]
+    """
+
+    volume_m3: float
+    load_m3: float
+    rate_m3_h: float
+    out_h: float
+    back_h: float
+
+    @property
+    def loads(self) -> tuple[float, ...]:
+        """Full loads and the balance load. [m³]"""
+        n = int(self.volume_m3 / self.load_m3 + 1e-9)
+        rest = self.volume_m3 - n * self.load_m3
+        return (self.load_m3,) * n + ((rest,) if rest > 1e-6 else ())
+
+    @property
+    def cycle_h(self) -> float:
+        """Round trip of a truck without waits. [h]"""
+        return BATCH_H + PLANT_WAIT_H + self.out_h + self.load_m3 / self.rate_m3_h + WASH_H + self.back_h
+
+    def loop(self, n_trucks: int, pace: float) -> HaulLoop:
+        """The loop with trucks spaced so many times their emptying time apart."""
+        loads = self.loads
+        spacing = pace * self.load_m3 / self.rate_m3_h
+        return HaulLoop(
+            n_carriers=n_trucks,
+            amounts=loads,
+            release=evenly(len(loads), 0.0, spacing),
+            fill_h=Duration(BATCH_H + PLANT_WAIT_H, 0.25),
+            out_h=Duration(self.out_h, TRAVEL_VARIATION),
+            back_h=Duration(self.back_h, TRAVEL_VARIATION),
+            clean_h=Duration(WASH_H, law=Law.FIXED),
+            pace_h=Duration(1.0 / self.rate_m3_h, PACE_VARIATION),
+            setback_chance=SETBACK_CHANCE,
+            setback_h=SETBACK_H,
+        )
+
+
+def supply_of(job: Job, volume_m3: float) -> Supply:
+    """The day's supply from the job, common practice where it is silent."""
+    plant = job.plant
+    load = min(plant.truck_m3, plant.site_load_limit_m3 or np.inf)
+    rates = [rate for rate in (job.crew.placing_rate_m3_h, plant.placing_rate_m3_h) if rate]
+    rate = min(rates) if rates else METHOD_RATE_M3_H[plant.method]
+    out = plant.travel_out_s / 3600 if plant.travel_out_s is not None else TRAVEL_H
+    back = plant.travel_back_s / 3600 if plant.travel_back_s is not None else out
+    return Supply(volume_m3=volume_m3, load_m3=load, rate_m3_h=rate, out_h=out, back_h=back)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What many days of one arrangement say.
+
+    Attributes
+    ----------
+    n_trucks : int
+    pace : float
+        Spacing of trucks over their emptying time.
+    ahead : int
+        Lanes the ring runs ahead of the floor.
+    finish_h : tuple of float
+        First concrete to last, at 10, 50 and 90 per cent of days. [h]
+    hole : float
+        Share of days with a gap over half an hour.
+    oldest_h : float
+        Age of the oldest load at its last chute, exceeded on one day in ten. [h]
+    over_limit : float
+        Share of days on which a load passes the time limit.
+    standby_h : float
+        Waiting of all trucks beyond the free time, mean. [h]
+    idle_h : float
+        Crew waiting for concrete, mean. [h]
+    cold : ndarray
+        Chance that the ring of each lane is too old when covered, shape (lanes,).
+    knit_h : ndarray
+        Its age then, exceeded on one day in ten. [h]
+    young : float
+        Share of days on which some lane's ring is covered before it has settled.
+    """
+
+    n_trucks: int
+    pace: float
+    ahead: int
+    finish_h: tuple[float, float, float]
+    hole: float
+    oldest_h: float
+    over_limit: float
+    standby_h: float
+    idle_h: float
+    cold: Floats
+    knit_h: Floats
+    young: float = 0.0
+
+    @property
+    def worst_cold(self) -> float:
+        """Chance of a cold joint at the worst lane."""
+        return float(self.cold.max(initial=0.0))
+
+
+FREE_H_PER_M3 = 6 / 60 / CUBIC_YARD_M3
+"""Free unloading: six minutes to the cubic yard; published terms of suppliers, quoted. [h/m³]"""
+
+
+def described(
+    days: Days, order: tuple[Region, ...], n_lanes: int, *, ahead: int, pace: float, limit_h: float | None, knit_limit_h: float
+) -> Outcome:
+    """Figures of one arrangement from its simulated days."""
+    first = days.start[:, :1]
+    finish = days.end[:, -1:] - first
+    ages = knit_ages(days, order, n_lanes)
+    on_site = days.end - days.arrive
+    beyond = np.maximum(on_site - FREE_H_PER_M3 * days.amount, 0.0).sum(axis=1)
+    return Outcome(
+        n_trucks=days.loop.n_carriers,
+        pace=pace,
+        ahead=ahead,
+        finish_h=(float(np.quantile(finish, 0.1)), float(np.quantile(finish, 0.5)), float(np.quantile(finish, 0.9))),
+        hole=float((days.gap.max(axis=1, initial=0.0) > 0.5).mean()) if days.gap.shape[1] else 0.0,
+        oldest_h=float(np.quantile(days.age.max(axis=1), 0.9)),
+        over_limit=float((days.age.max(axis=1) > limit_h).mean()) if limit_h else 0.0,
+        standby_h=float(beyond.mean()),
+        idle_h=float(np.maximum(days.gap, 0.0).sum(axis=1).mean()) if days.gap.shape[1] else 0.0,
+        cold=(ages > knit_limit_h).mean(axis=0),
+        knit_h=np.quantile(ages, 0.9, axis=0),
+        young=float((ages[:, ages.max(axis=0, initial=0.0) > 0] < LEAST_KNIT_H).any(axis=1).mean()),
+    )
+
+
+def knit_ages(days: Days, order: tuple[Region, ...], n_lanes: int) -> Floats:
+    """Age of each lane's ring when the floor covers it, shape (days, lanes). [h]
+
+    Ring and floor of a lane are filled along the same way, so the age at a place is that from the middle of one to the
+    middle of the other.
+    """
+    volumes = np.array([region.volume_m3 for region in order])
+    middles = (np.cumsum(volumes) - volumes / 2) * (days.amount[0].sum() / volumes.sum())
+    ages = np.zeros((len(days.end), n_lanes))
+    placed: dict[int, Floats] = {}
+    for region, middle in zip(order, middles, strict=True):
+        moment = _when(days, float(middle))
+        if region.kind is Kind.RING:
+            placed[region.lane] = moment
+        elif region.lane in placed:
+            ages[:, region.lane] = moment - placed[region.lane]
+    return ages
+
+
+def _when(days: Days, volume_m3: float) -> Floats:
+    """Moment at which so much has been placed, on each day. [h]"""
+    placed = np.cumsum(days.amount, axis=1)
+    index = np.minimum((placed < volume_m3 - 1e-9).sum(axis=1), placed.shape[1] - 1)
+    row = np.arange(len(placed))
+    before = placed[row, index] - days.amount[row, index]
+    share = np.clip((volume_m3 - before) / days.amount[row, index], 0.0, 1.0)
+    return np.asarray(days.start[row, index] + share * (days.end[row, index] - days.start[row, index]))

@@ -1,0 +1,195 @@
+"""While it goes: what the tickets so far say of rates and travel, what is still needed, when to call the next truck."""
+
+import math
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from slabwright.errors import MissingInput
+from slabwright.model.tickets import Ticket, Tickets
+from slabwright.studies.placement.day import BATCH_H, PACE_VARIATION, PLANT_WAIT_H, TRAVEL_VARIATION
+from slabwright.studies.placement.lanes import Kind
+from slabwright.studies.placement.study import PlacementResult
+from slabwright.units import VOLUME, VOLUME_RATE, Family, format_quantity
+
+SLACK_H = 10 / 60
+"""Kept in hand when a truck is called; common practice, no source. [h]"""
+_PRIOR_LOADS = 4.0
+"""How many loads the plan's own figures are worth against what is seen; a choice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Belief:
+    """A duration as it is known now: the plan's figure and what was seen, weighed.
+
+    Attributes
+    ----------
+    mean : float
+    error : float
+        Standard error of the mean.
+    n_seen : int
+    """
+
+    mean: float
+    error: float
+    n_seen: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LivePlan:
+    """The rest of the pour.
+
+    Attributes
+    ----------
+    now : datetime
+    travel_h, pace_h_m3 : Belief
+        Travel out [h]; time to empty a cubic metre [h/m³].
+    remaining_m3, on_the_way_m3, to_call_m3 : float
+        Still to be placed; already batched; still to be called. [m³]
+    drift : float
+        Concrete placed over what the drawing says for what is filled; 1 where not told.
+    call_at : datetime or None
+        When to call the next truck; None where nothing is to be called.
+    finish_at : datetime
+        Last concrete, on present rates.
+    live_until : dict of int to datetime
+        Lane to the moment its waiting ring can no longer be knitted.
+    """
+
+    now: datetime
+    travel_h: Belief
+    pace_h_m3: Belief
+    remaining_m3: float
+    on_the_way_m3: float
+    to_call_m3: float
+    drift: float
+    call_at: datetime | None
+    finish_at: datetime
+    live_until: dict[int, datetime]
+
+
+def replan(plan: PlacementResult, tickets: Tickets, now: datetime, *, filled_m3: float | None = None) -> LivePlan:
+    """Plan the rest of the pour from the tickets so far.
+
+    Parameters
+    ----------
+    plan : PlacementResult
+        Of the day before.
+    tickets : Tickets
+    now : datetime
+        With its zone.
+    filled_m3 : float, optional
+        Drawn volume of what is filled so far, measured on site; tells whether the hole takes more than drawn. [m³]
+
+    Raises
+    ------
+    MissingInput
+        If no load has been batched yet.
+    """
+    loads = [load for load in tickets.loads if load.batched <= now]
+    if not loads:
+        raise MissingInput("the first ticket: nothing is batched yet, so the plan of the day before stands.")
+    supply = plan.supply
+    travel = _belief(supply.out_h, TRAVEL_VARIATION, [_hours(load.batched, load.arrived) - BATCH_H for load in loads if load.arrived])
+    pace = _belief(
+        1 / supply.rate_m3_h,
+        PACE_VARIATION,
+        [_hours(load.started, load.ended) / load.volume_m3 for load in loads if load.started and load.ended],
+    )
+    placed = sum(_placed_m3(load, now, pace.mean) for load in loads)
+    drift = placed / filled_m3 if filled_m3 else 1.0
+    whole = supply.volume_m3 * (drift if filled_m3 else 1.0)
+    remaining = max(whole - placed, 0.0)
+    on_the_way = sum(load.volume_m3 for load in loads) - placed
+    to_call = max(remaining - on_the_way, 0.0)
+    busy_until = now + timedelta(hours=max(on_the_way, 0.0) * pace.mean)
+    lead = timedelta(hours=BATCH_H + PLANT_WAIT_H + travel.mean + 1.3 * travel.error + SLACK_H)
+    return LivePlan(
+        now=now,
+        travel_h=travel,
+        pace_h_m3=pace,
+        remaining_m3=remaining,
+        on_the_way_m3=on_the_way,
+        to_call_m3=to_call,
+        drift=drift,
+        call_at=max(busy_until - lead, now) if to_call > 1e-6 else None,
+        finish_at=now + timedelta(hours=remaining * pace.mean),
+        live_until=_live_until(plan, loads, now, pace.mean),
+    )
+
+
+def _belief(prior: float, variation: float, seen: list[float]) -> Belief:
+    """Normal with known scatter: the plan's figure counts as so many loads."""
+    n = len(seen)
+    mean = (_PRIOR_LOADS * prior + sum(seen)) / (_PRIOR_LOADS + n)
+    return Belief(mean=mean, error=variation * prior / math.sqrt(_PRIOR_LOADS + n), n_seen=n)
+
+
+def _hours(start: datetime | None, end: datetime | None) -> float:
+    assert start is not None and end is not None
+    return (end - start).total_seconds() / 3600
+
+
+def _placed_m3(load: Ticket, now: datetime, pace_h_m3: float) -> float:
+    if load.ended is not None and load.ended <= now:
+        return load.volume_m3
+    if load.started is not None and load.started <= now:
+        return min(_hours(load.started, now) / pace_h_m3, load.volume_m3)
+    return 0.0
+
+
+def _live_until(plan: PlacementResult, loads: list[Ticket], now: datetime, pace_h_m3: float) -> dict[int, datetime]:
+    """Rings placed and not yet covered, and until when each can be knitted."""
+    order = plan.lanes.order(plan.choice.best.ahead)
+    scale = plan.supply.volume_m3 / sum(region.volume_m3 for region in order)
+    waiting: dict[int, datetime] = {}
+    done = 0.0
+    for region in order:
+        middle = _moment_of(done + scale * region.volume_m3 / 2, loads, now, pace_h_m3)
+        done += scale * region.volume_m3
+        if middle is None:
+            break
+        if region.kind is Kind.RING:
+            waiting[region.lane] = middle + timedelta(hours=plan.knit_limit_h)
+        else:
+            waiting.pop(region.lane, None)
+    return waiting
+
+
+def _moment_of(volume_m3: float, loads: list[Ticket], now: datetime, pace_h_m3: float) -> datetime | None:
+    """When so much had been placed; None where that is still to come."""
+    done = 0.0
+    for load in loads:
+        placed = _placed_m3(load, now, pace_h_m3)
+        if done + placed >= volume_m3 and load.started is not None:
+            return load.started + timedelta(hours=(volume_m3 - done) * pace_h_m3)
+        done += placed
+    return None
+
+
+def live_sentences(live: LivePlan, family: Family) -> tuple[str, ...]:
+    """The rest of the pour in sentences to read on site."""
+
+    def volume(value: float) -> str:
+        return format_quantity(value, VOLUME, family, digits=3)
+
+    rate = format_quantity(1 / live.pace_h_m3.mean, VOLUME_RATE, family, digits=2)
+    said = [
+        f"{volume(live.remaining_m3)} still to place, {volume(live.on_the_way_m3)} of it batched, {volume(live.to_call_m3)} still to call.",
+        f"Placing runs at {rate} and the trip takes {60 * live.travel_h.mean:.0f} min, from {live.pace_h_m3.n_seen} load{'' if live.pace_h_m3.n_seen == 1 else 's'} emptied.",
+        f"The last concrete is in at about {live.finish_at:%H:%M}.",
+    ]
+    if live.drift != 1.0:
+        said.append(f"The hole takes {100 * (live.drift - 1):+.0f} % against the drawing.")
+    if live.call_at is None:
+        said.append("Nothing more to call: measure before the last load is tipped.")
+    elif live.call_at <= live.now:
+        said.append("Call the next truck now.")
+    else:
+        said.append(f"Call the next truck at {live.call_at:%H:%M}, in {(live.call_at - live.now).total_seconds() / 60:.0f} min.")
+    for lane, until in sorted(live.live_until.items(), key=lambda pair: pair[1]):
+        left = (until - live.now).total_seconds() / 60
+        said.append(
+            f"Ring of lane {lane + 1}: "
+            + (f"live for {left:.0f} min more." if left > 0 else "too old to knit; ask the engineer before covering it.")
+        )
+    return tuple(said)
