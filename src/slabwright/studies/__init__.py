@@ -2,7 +2,21 @@
 
 from typing import Any
 
-from slabwright.studies import bearing, drawings, forms, joints, lines, minimums, mix, placement, pour_window, set_and_saw, shape
+from slabwright.studies import (
+    bearing,
+    drawings,
+    forms,
+    joints,
+    lines,
+    mesh,
+    minimums,
+    mix,
+    placement,
+    pour_window,
+    retarder,
+    set_and_saw,
+    shape,
+)
 from slabwright.study import Study
 
 STUDIES: tuple[Study[Any], ...] = (
@@ -12,6 +26,8 @@ STUDIES: tuple[Study[Any], ...] = (
     bearing.STUDY,
     joints.STUDY,
     lines.STUDY,
+    retarder.STUDY,
+    mesh.STUDY,
     forms.STUDY,
     mix.STUDY,
     placement.STUDY,

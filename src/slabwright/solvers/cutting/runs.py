@@ -73,6 +73,7 @@ def lay_runs(
     *,
     loose: Sequence[tuple[int, int]] = (),
     extras: Extras | None = None,
+    least_stock: int | None = None,
     gap: float = 0.001,
     node_limit: int = 100,
 ) -> RunPlan:
@@ -88,6 +89,9 @@ def lay_runs(
         Pieces of fixed length cut from the same stock.
     extras : Extras, optional
         Prices of a lap and of a cut.
+    least_stock : int, optional
+        What the stock of any plan is already known to cost at least, as from the same runs with wider windows; found
+        out where not given.
     gap : float
         Stop looking once the cost is proven to be within this fraction of the least.
     node_limit : int
@@ -108,9 +112,9 @@ def lay_runs(
     extras = extras or Extras()
     problem = Problem.of(runs, stock, offered, loose)
     columns = Columns(problem)
-    answer = generate(problem, columns, Extras(), gap)
-    stock_bound = answer.bound
-    if extras != Extras():
+    answer = generate(problem, columns, Extras(), gap) if least_stock is None or extras == Extras() else None
+    stock_bound = max(least_stock or 0, answer.bound if answer else 0)
+    if answer is None or extras != Extras():
         answer = generate(problem, columns, extras, gap, least_stock=stock_bound)
     bound = max(answer.bound, stock_bound + extras.lap * problem.fewest_laps())
     rows, cut, cost = _Finish(problem, columns, extras, stock_bound, node_limit).best(answer, bound, gap)

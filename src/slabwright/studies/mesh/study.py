@@ -1,0 +1,340 @@
+"""The study of mesh: sheets in their places, laps, cuts, chairs."""
+
+import math
+from dataclasses import dataclass
+
+import shapely
+
+from slabwright.errors import MissingInput, OutOfRange
+from slabwright.geometry.drawing import polygons_of
+from slabwright.geometry.lapped import Laps, laps_of
+from slabwright.geometry.overlay import Area, as_area
+from slabwright.model.job import ConcreteStandard, Job, MinimumRules
+from slabwright.model.steel import Mesh as Asked
+from slabwright.results.check import Ask
+from slabwright.results.lines import QuantityLine, Task, Trade
+from slabwright.results.notes import Notes
+from slabwright.sources import Clause, arithmetic, practice
+from slabwright.standards import aci_318_19_mesh, en_1992_1_1_mesh, irc
+from slabwright.standards.astm_a1064 import Mesh
+from slabwright.standards.mesh import mesh as mesh_of
+from slabwright.studies import shape
+from slabwright.studies.mesh.layout import MeshLayout, layouts
+from slabwright.studies.mesh.present import present
+from slabwright.studies.mesh.rows import SheetSize
+from slabwright.studies.mesh.rules import ACI_301_SUPPORTS, LIGHT_WIRE_M, SITE_SUPPORTS, STATE_SUPPORTS
+from slabwright.studies.mesh.supports import Chair, chairs
+from slabwright.study import Done, Inputs, Result, Stage, Study
+from slabwright.units import AREA, LENGTH, MASS, PSI_PA, Family, format_quantity
+
+_ASSUMED_STRENGTH_PA = 3000 * PSI_PA
+_ISOLATION_MARGIN_M = 0.15
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeshResult(Result):
+    """Sheets as laid; nothing is laid where the job has no mesh.
+
+    Attributes
+    ----------
+    options : tuple of MeshLayout
+        The chosen layout first.
+    mesh : Mesh or None
+    size : SheetSize or None
+        With the lap they are laid with.
+    region : Polygon or MultiPolygon or None
+        What the mesh covers. [m]
+    chairs : tuple of Chair
+    underside_m : float
+        Depth of the underside of the mesh below the top of the floor. [m]
+    found : Laps or None
+        Laps and cover read off the outlines.
+    """
+
+    options: tuple[MeshLayout, ...] = ()
+    mesh: Mesh | None = None
+    size: SheetSize | None = None
+    region: Area | None = None
+    chairs: tuple[Chair, ...] = ()
+    underside_m: float = 0.0
+    found: Laps | None = None
+
+    @property
+    def layout(self) -> MeshLayout | None:
+        """The layout that is drawn and ordered."""
+        return self.options[0] if self.options else None
+
+
+def run(inputs: Inputs, done: Done) -> MeshResult:
+    """Lay the mesh of the floor."""
+    job = inputs.job
+    asked = job.mesh
+    if asked is None:
+        return MeshResult(answer="There is *no mesh* in this floor.")
+    foundation = done[shape.STUDY].foundation
+    style = mesh_of(style=asked.style)
+    notes = Notes()
+    required, clause = _required_lap(job, style)
+    size = SheetSize(
+        length_m=max(asked.sheet_length_m, asked.sheet_width_m),
+        width_m=min(asked.sheet_length_m, asked.sheet_width_m),
+        lap_m=max(asked.lap_m, required),
+        pitch_m=style.cross_wire_spacing_m,
+        cross_pitch_m=style.wire_spacing_m,
+    )
+    region = _region(job, asked, foundation.region)
+    try:
+        options = layouts(region, size)
+    except OutOfRange as error:
+        raise MissingInput(f"mesh: {error} Change [mesh] sheet or lap.") from None
+    underside = asked.cover_m + style.wire_diameter_m + style.cross_wire_diameter_m
+    spacing = _chair_spacing(job, asked, style, notes)
+    stands = chairs(foundation, region, spacing_m=spacing, underside_m=underside)
+    best = options[0]
+    found = laps_of([one.outline for one in best.placed], [one.row for one in best.placed], region, along_y=best.along_y)
+    _check_lap(job, asked, required, clause, found, notes)
+    _check(job, asked, found, underside, notes)
+    _say(size, region, notes)
+    return MeshResult(
+        answer=_answer(options),
+        lines=_lines(job, asked, style, size, best, region, stands, spacing),
+        options=options,
+        mesh=style,
+        size=size,
+        region=region,
+        chairs=stands,
+        underside_m=underside,
+        found=found,
+        **notes.as_fields(),
+    )
+
+
+def _region(job: Job, asked: Asked, floor: Area) -> Area:
+    """The floor less the cover at its edges and round isolated posts."""
+    halves = [(post.at, 0.5 * math.hypot(post.base_x_m, post.base_y_m) + _ISOLATION_MARGIN_M) for post in job.posts if post.isolated]
+    holes = [shapely.box(x - half, y - half, x + half, y + half) for (x, y), half in halves]
+    inside = shapely.difference(shapely.buffer(floor, -asked.cover_m, join_style="mitre"), shapely.union_all(holes))
+    region = as_area(polygons_of(inside))
+    if region.is_empty:
+        raise MissingInput("the cover of the mesh leaves no floor to lay it in; make [mesh] cover smaller than half the floor.")
+    return region
+
+
+def _required_lap(job: Job, style: Mesh) -> tuple[float, Clause]:
+    if job.codes.concrete is ConcreteStandard.EN_1992:
+        return (
+            max(
+                en_1992_1_1_mesh.lap_of_mesh_m(wire_diameter_m=style.wire_diameter_m, cross_wire_spacing_m=style.cross_wire_spacing_m),
+                en_1992_1_1_mesh.lap_of_mesh_m(wire_diameter_m=style.cross_wire_diameter_m, cross_wire_spacing_m=style.wire_spacing_m),
+            ),
+            en_1992_1_1_mesh.SECONDARY_LAP,
+        )
+    strength = job.mix.strength_pa if job.mix is not None else _ASSUMED_STRENGTH_PA
+    ways = (
+        (style.area_m2_m * style.wire_spacing_m, style.wire_spacing_m, style.cross_wire_spacing_m),
+        (style.cross_area_m2_m * style.cross_wire_spacing_m, style.cross_wire_spacing_m, style.wire_spacing_m),
+    )
+    laps = [
+        aci_318_19_mesh.lap_of_mesh(wire_area_m2=area, wire_spacing_m=spacing, cross_wire_spacing_m=cross, strength_pa=strength).lap_m
+        for area, spacing, cross in ways
+    ]
+    return max(laps), aci_318_19_mesh.WIRE_LAP
+
+
+def _chair_spacing(job: Job, asked: Asked, style: Mesh, notes: Notes) -> float:
+    light = min(style.wire_diameter_m, style.cross_wire_diameter_m) < LIGHT_WIRE_M - 1e-6
+    us = job.codes.minimums is MinimumRules.US_CODES
+    spacing = asked.chair_spacing_m
+    if spacing is None:
+        spacing = (0.3048 if light else 0.9144) if us else 0.8
+        clause = (ACI_301_SUPPORTS if light else STATE_SUPPORTS) if us else SITE_SUPPORTS
+        notes.assume("mesh.chair_spacing", f"Chairs stand {format_quantity(spacing, LENGTH, job.family)} apart.", clause)
+    notes.at_most(
+        "supports",
+        "Distance between the supports of the mesh",
+        "floor",
+        found=spacing,
+        limit=0.9144 if us else 1.0,
+        suffix="m",
+        clause=STATE_SUPPORTS if us else SITE_SUPPORTS,
+        remedy="More chairs: mesh that is trodden down or hooked up while placing does not lie where it is drawn.",
+    )
+    if us and light and spacing > 0.3048 + 1e-6:
+        said = format_quantity(spacing, LENGTH, job.family)
+        notes.ask(
+            Ask.ENGINEER,
+            f"One specification asks for supports 12 in. apart under wire lighter than W4; the job has {said}. Which holds here?",
+            "mesh",
+            ACI_301_SUPPORTS,
+        )
+    return spacing
+
+
+def _check_lap(job: Job, asked: Asked, required: float, clause: Clause, found: Laps, notes: Notes) -> None:
+    """The sheets lap as the job and the standard ask; where the job asks for less, the standard's lap is laid."""
+    if asked.lap_m < required - 1e-6:
+        less, needed = (format_quantity(lap, LENGTH, job.family) for lap in (asked.lap_m, required))
+        notes.assume("mesh.lap", f"The job asks for laps of {less}, the standard for {needed}: that is laid.", clause)
+    notes.at_least(
+        "lap",
+        "Least lap of sheets, read off the drawing",
+        "mesh",
+        required=max(required, asked.lap_m),
+        provided=found.least_lap_m + 1e-6,
+        suffix="m",
+        clause=clause,
+        remedy="Move the sheets, or order one more.",
+    )
+
+
+def _check(job: Job, asked: Asked, found: Laps, underside: float, notes: Notes) -> None:
+    notes.at_most(
+        "cover.all",
+        "Floor under no sheet",
+        "mesh",
+        found=found.bare_m2,
+        limit=0.01,
+        suffix="m2",
+        clause=arithmetic("region less the union of all sheets"),
+        remedy="Add a sheet there.",
+    )
+    notes.at_most(
+        "stack",
+        "Sheets over one another at one place",
+        "mesh",
+        found=float(found.most_over_another),
+        limit=3.0,
+        suffix="",
+        clause=practice("laps of neighbouring rows kept apart, so that four sheets never meet"),
+        remedy="Start every other row with part of a sheet.",
+    )
+    if job.codes.minimums is MinimumRules.US_CODES:
+        thinnest = min([job.floor.thickness_m, *(region.thickness_m for region in job.floor.thickness_regions)])
+        notes.at_most(
+            "height",
+            "Depth of the mesh below the top, against half the thinnest floor",
+            "mesh",
+            found=0.5 * (asked.cover_m + underside),
+            limit=0.5 * thinnest,
+            suffix="m",
+            clause=irc.SLAB_STEEL,
+            remedy="Less top cover, or higher chairs: the mesh belongs in the upper half.",
+        )
+    notes.at_most(
+        "within",
+        "Underside of the mesh within the floor",
+        "mesh",
+        found=underside,
+        limit=job.floor.thickness_m,
+        suffix="m",
+        clause=arithmetic("cover and two wires against the thickness"),
+        remedy="The cover of the mesh is larger than the floor is deep; check [mesh] cover.",
+    )
+
+
+def _say(size: SheetSize, region: Area, notes: Notes) -> None:
+    west, south, east, north = region.bounds
+    if max(east - west, north - south) < size.length_m - 1e-6:
+        notes.tasks.append(
+            Task(
+                what="The sheet is longer than the floor: cut each to length before it is carried in.",
+                who="steel fixer",
+                when="before the pour",
+                where="mesh",
+            )
+        )
+    notes.assume(
+        "mesh", "The mesh keeps its top cover from the forms too, and runs on over edge, strips and pads.", practice("mesh laid through")
+    )
+    notes.tasks.append(
+        Task(
+            what="Walk the floor once the mesh lies: every lap tied, no chair on its side, height measured at ten places.",
+            who="crew lead",
+            when="before the first load is called",
+            where="mesh",
+        )
+    )
+    notes.caution("Mesh on the ground to be hooked up or walked in while placing is no plan: it ends up at the bottom.", ACI_301_SUPPORTS)
+    notes.caution("Cut ends of mesh spring and are sharp: gloves and glasses, and no one over a sheet that is being cut.")
+
+
+def _answer(options: tuple[MeshLayout, ...]) -> str:
+    best = options[0]
+    way = "north and south" if best.along_y else "east and west"
+    proof = "none fewer would do" if best.n_sheets == best.least_sheets else f"{best.least_sheets} is the least that could do"
+    text = f"Order *{best.n_sheets} sheets* and lay them {way}, {_cutting(best)}; {proof} in straight rows."
+    whole = next((one for one in options[1:] if one.work < best.work and one.n_sheets > best.n_sheets), None)
+    if whole is not None:
+        text += f" {whole.n_sheets} sheets would need {_cutting(whole)}."
+    return text
+
+
+def _cutting(layout: MeshLayout) -> str:
+    parts = [
+        f"{n} {word if n == 1 else words}"
+        for n, word, words in (
+            (layout.n_cuts, "cut", "cuts"),
+            (layout.n_rips, "sheet ripped", "sheets ripped"),
+            (layout.n_trimmed, "sheet trimmed", "sheets trimmed"),
+        )
+        if n
+    ]
+    return ", ".join(parts) if parts else "no cut"
+
+
+def _lines(
+    job: Job, asked: Asked, style: Mesh, size: SheetSize, best: MeshLayout, region: Area, stands: tuple[Chair, ...], spacing: float
+) -> tuple[QuantityLine, ...]:
+    unit = "ft" if job.family is Family.US else "m"
+    length, width = (format_quantity(side, LENGTH, job.family, unit=unit) for side in (size.length_m, size.width_m))
+    bought = best.n_sheets * size.length_m * size.width_m
+    laid = format_quantity(region.area, AREA, job.family)
+    mass = format_quantity(bought * style.mass_kg_m2, MASS, job.family)
+    high = [one for one in stands if one.is_over_thickening]
+    chair_basis = f"as drawn, no further apart than {format_quantity(spacing, LENGTH, job.family)}"
+    lines = [
+        QuantityLine(
+            key="steel.mesh",
+            item=f"Mesh {style.name}, {'rolls' if asked.roll else 'sheets'} {width} x {length}",
+            quantity=float(best.n_sheets),
+            suffix="",
+            trade=Trade.STEEL,
+            basis=f"laid out over {laid} with laps of {format_quantity(size.lap_m, LENGTH, job.family)}; {mass}; nothing to add",
+            waste=bought / region.area - 1.0,
+            waste_reason="laps and what is left of cut sheets, as laid out",
+            clause=arithmetic("layout and cut plan"),
+        ),
+        QuantityLine(
+            key="steel.chairs",
+            item="Chairs for the mesh" + (", with plates that do not cut the sheet" if job.retarder is not None else ""),
+            quantity=float(len(stands)),
+            suffix="",
+            trade=Trade.STEEL,
+            basis=chair_basis,
+            clause=arithmetic("chairs as drawn"),
+        ),
+    ]
+    if high:
+        lines.append(
+            QuantityLine(
+                key="steel.chairs.high",
+                item="of these over edge, strips and pads, on the cages or as stands",
+                quantity=float(len(high)),
+                suffix="",
+                trade=Trade.STEEL,
+                basis="where the concrete is deeper than the floor",
+                part_of="steel.chairs",
+            )
+        )
+    return tuple(lines)
+
+
+STUDY = Study(
+    key="mesh",
+    question="How do the sheets lie and what is cut?",
+    stage=Stage.STEEL,
+    run=run,
+    present=present,
+    reads=frozenset({"family", "codes", "floor", "posts", "mesh", "mix", "retarder"}),
+    needs=(shape.STUDY,),
+)

@@ -1,0 +1,210 @@
+"""Mesh of the example jobs against hand counts; laps, cover and stacks read off the outlines; chairs; refusals."""
+
+from collections import defaultdict
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import box
+
+from slabwright.files.examples import example_text
+from slabwright.files.jobfile import parse_job
+from slabwright.geometry.lapped import laps_of
+from slabwright.model.concrete import Floor
+from slabwright.model.job import Job
+from slabwright.model.loads import Post
+from slabwright.model.steel import Mesh
+from slabwright.results.check import State
+from slabwright.studies import mesh, shape
+from slabwright.studies.mesh.layout import layouts
+from slabwright.studies.mesh.rows import SheetSize
+from slabwright.study import Inputs, Plan, Waiting, run_studies
+from slabwright.units import FOOT_M, INCH_M
+
+STUDIES = (shape.STUDY, mesh.STUDY)
+US_SHEET = SheetSize(length_m=20 * FOOT_M, width_m=8 * FOOT_M, lap_m=8 * INCH_M, pitch_m=6 * INCH_M, cross_pitch_m=6 * INCH_M)
+
+
+def planned(job: Job) -> Plan:
+    return run_studies(STUDIES, Inputs(job=job))
+
+
+@pytest.fixture(scope="module")
+def plans() -> dict[str, Plan]:
+    """Each example planned once."""
+    return {name: planned(parse_job(example_text(name), name).job) for name in ("store", "shelter", "station", "dairy")}
+
+
+def floor(width_ft: float, length_ft: float, **mesh_options: object) -> Job:
+    outline = ((0.0, 0.0), (width_ft * FOOT_M, 0.0), (width_ft * FOOT_M, length_ft * FOOT_M), (0.0, length_ft * FOOT_M))
+    asked = Mesh(style="6x6-W2.9xW2.9", chair_spacing_m=2 * FOOT_M, **mesh_options)
+    return Job(name="floor", floor=Floor(outline=outline, thickness_m=5 * INCH_M), mesh=asked)
+
+
+@pytest.mark.parametrize(("name", "n_by_hand"), [("store", 8), ("dairy", 49)])
+def test_the_order_equals_or_beats_the_count_by_hand(plans, name, n_by_hand):
+    """Whole sheets in rows counted by hand: 2 x 4 for the store; 7 x 7 for the dairy, where 3 x 16 the other way is 48.
+
+    The dairy: 12.9 m takes 3 sheets of 4.8 m lapped 0.4 m, 30.9 m takes 16 rows of 2.4 m; two ripped rows save one more.
+    """
+    result = plans[name][mesh.STUDY]
+
+    assert result.layout.n_sheets <= n_by_hand
+    assert result.layout.n_sheets == result.layout.least_sheets
+
+
+def test_the_shelter_in_mesh_beats_63_sheets():
+    """124 x 64 ft by hand: 7 x 9 sheets of 8 x 20 ft lapped 8 in.; offcuts used again bring it below 60."""
+    result = planned(floor(124, 64))[mesh.STUDY]
+
+    assert result.layout.n_sheets < 60
+    assert min(one.work for one in result.options) <= 9
+
+
+@pytest.mark.parametrize("name", ["store", "station", "dairy"])
+def test_laps_cover_and_stacks_hold_by_geometry(plans, name):
+    """Every point of the region lies under a sheet, no lap is short, never four sheets at one place."""
+    result = plans[name][mesh.STUDY]
+    union = shapely.union_all([one.outline for one in result.layout.placed])
+
+    assert result.region.difference(union.buffer(1e-6)).area < 1e-6
+    assert result.size.lap_m <= result.found.least_lap_m + 1e-6
+    assert result.found.most_over_another <= 3
+    assert all(check.state is State.HOLDS for check in result.checks if check.key in ("lap", "cover.all", "stack"))
+
+
+@pytest.mark.parametrize("name", ["store", "station", "dairy"])
+def test_pieces_come_out_of_their_sheets(plans, name):
+    """What is cut from one sheet is no larger than it; every sheet that is ordered is used."""
+    result = plans[name][mesh.STUDY]
+    pieces = defaultdict(list)
+    for one in result.layout.placed:
+        pieces[one.sheet].append(one)
+
+    assert list(range(1, result.layout.n_sheets + 1)) == sorted(pieces)
+    for mine in pieces.values():
+        by_width = defaultdict(list)
+        for one in mine:
+            by_width[round(one.width_m, 6)].append(one.length_m)
+        strips = sum(width * -(-sum(lengths) // (result.size.length_m + 1e-6)) for width, lengths in by_width.items())
+        assert strips <= result.size.width_m + 1e-6
+
+
+def test_a_floor_that_sheets_fit_is_not_cut():
+    """One sheet wide: 8 ft net by 37 ft 8 in., two whole sheets with their lap stretched."""
+    result = planned(floor(8 + 4 / 12, 38, cover_m=2 * INCH_M))[mesh.STUDY]
+
+    assert 2 == result.layout.n_sheets
+    assert 0 == result.layout.work
+    assert "no cut" in result.answer
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.floats(3, 16), st.floats(3, 16), st.floats(0.25, 0.75), st.floats(0.25, 0.75))
+def test_any_l_shape_is_covered_with_full_laps(length, width, across, up):
+    """Random L-shapes: by geometry, not by the solver's arithmetic."""
+    region = box(0, 0, length, width).difference(box(across * length, up * width, length, width))
+    for layout in layouts(region, US_SHEET):
+        found = laps_of([one.outline for one in layout.placed], [one.row for one in layout.placed], region, along_y=layout.along_y)
+
+        assert found.bare_m2 < 1e-6
+        assert US_SHEET.lap_m <= found.least_lap_m + 1e-6
+        assert layout.least_sheets <= layout.n_sheets
+        assert not layout.is_staggered or found.most_over_another <= 3
+        assert US_SHEET.length_m * US_SHEET.width_m * layout.n_sheets >= region.area
+
+
+def test_laps_are_measured_as_they_lie():
+    """Three boxes by hand: laps of 0.5 along and 0.25 across, one place under three sheets, 1 m² bare."""
+    outlines = [box(0, 0, 3, 1), box(2.5, 0, 5, 1), box(0, 0.75, 5, 2)]
+    found = laps_of(outlines, [0, 0, 1], box(0, 0, 5, 2.2), along_y=False)
+
+    assert pytest.approx(0.25) == found.least_lap_m
+    assert 3 == found.most_over_another
+    assert pytest.approx(1.0, rel=1e-4) == found.bare_m2
+
+
+def test_chairs_stand_no_further_apart_than_asked(plans):
+    """No point of the mesh is further from a chair than the diagonal of its square; heights follow the concrete."""
+    plan = plans["store"]
+    result, foundation = plan[mesh.STUDY], plan[shape.STUDY].foundation
+    at = np.array([chair.at for chair in result.chairs])
+    west, south, east, north = result.region.bounds
+    points = np.stack(np.meshgrid(np.linspace(west, east, 60), np.linspace(south, north, 60)), axis=-1).reshape(-1, 2)
+    nearest = np.min(np.hypot(*(points[:, None, :] - at[None, :, :]).transpose(2, 0, 1)), axis=1)
+    spacing = 2 * FOOT_M
+
+    assert nearest.max() <= spacing / 2 * 2**0.5 + 1e-6
+    heights = foundation.thickness_m(at) - result.underside_m
+    assert pytest.approx(heights) == [chair.height_m for chair in result.chairs]
+    assert 5 * INCH_M - result.underside_m == pytest.approx(min(heights))
+
+
+def test_a_lap_shorter_than_the_standard_is_not_laid():
+    """The job asks 6 in.; one space and 2 in. are 8 in., which is laid and said."""
+    result = planned(floor(30, 36, lap_m=6 * INCH_M))[mesh.STUDY]
+
+    assert pytest.approx(8 * INCH_M, abs=1e-6) == result.size.lap_m
+    assert any("standard for 8 in" in one.statement for one in result.assumptions)
+
+
+def test_wide_support_spacing_does_not_hold():
+    result = planned(replace(floor(30, 36), mesh=Mesh(style="6x6-W2.9xW2.9", chair_spacing_m=4 * FOOT_M)))[mesh.STUDY]
+    check = next(check for check in result.checks if check.key == "supports")
+
+    assert State.FAILS is check.state
+    assert "hooked up" in check.remedy
+
+
+def test_mesh_stops_at_an_isolated_post():
+    post = Post(name="P", at=(15 * FOOT_M, 18 * FOOT_M), base_x_m=0.3, base_y_m=0.3, isolated=True)
+    result = planned(replace(floor(30, 36), posts=(post,)))[mesh.STUDY]
+
+    assert not result.region.covers(shapely.Point(post.at))
+    assert result.layout.n_trimmed > 0
+
+
+def test_a_floor_without_mesh_says_so(plans):
+    assert "no mesh" in plans["shelter"][mesh.STUDY].answer
+
+
+def test_a_cover_that_leaves_no_floor_waits():
+    outcome = planned(floor(10, 10, cover_m=2.0)).outcomes["mesh"].result
+
+    assert isinstance(outcome, Waiting)
+    assert "leaves no floor" in outcome.reason
+
+
+def test_a_sheet_narrower_than_its_lap_waits():
+    outcome = planned(floor(10, 10, sheet_width_m=0.15)).outcomes["mesh"].result
+
+    assert isinstance(outcome, Waiting)
+    assert "not wider than its lap" in outcome.reason
+
+
+def test_a_cover_larger_than_the_floor_does_not_hold():
+    result = planned(floor(30, 36, cover_m=6 * INCH_M))[mesh.STUDY]
+
+    assert State.FAILS is next(check for check in result.checks if check.key == "within").state
+
+
+def test_a_sheet_larger_than_the_floor_is_cut_and_said():
+    result = planned(floor(6, 10))[mesh.STUDY]
+
+    assert 1 == result.layout.n_sheets
+    assert any("longer than the floor" in task.what for task in result.tasks)
+
+
+def test_everything_laid_is_drawn_and_listed(plans):
+    """One area and one row of the list for each piece; one circle for each chair."""
+    outcome = plans["dairy"].outcomes["mesh"]
+    shown = outcome.presentation()
+    pieces = {one.mark for one in outcome.result.layout.placed}
+
+    assert pieces == {item.label for item in shown.pictures[0].items if getattr(item, "label", "")}
+    assert pieces == {row[0] for row in shown.tables[0].rows}
+    assert len(outcome.result.chairs) == sum(type(item).__name__ == "Circle" for item in shown.pictures[1].items)
+    assert len(outcome.result.chairs) == sum(row[-1] for row in shown.tables[2].rows)
