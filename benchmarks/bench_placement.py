@@ -1,5 +1,7 @@
 """The pour day: simulated days against an independent event simulator in the same run, the choice, and a re-plan."""
 
+import math
+import random
 import statistics
 import time
 from collections.abc import Callable
@@ -16,8 +18,8 @@ from slabwright.studies.placement.live import replan
 from slabwright.study import Inputs, run_studies
 
 LOOP = HaulLoop(
-    n_carriers=6, amounts=(8.0,) * 20, release=evenly(20, 0.0, 0.2), fill_h=Duration(0.12, 0.2), out_h=Duration(0.6, 0.15), back_h=Duration(0.6, 0.15),
-    clean_h=Duration(0.13, law=Law.FIXED), pace_h=Duration(1 / 30, 0.2), setback_chance=0.03, setback_h=(0.4, 1.0),
+    n_carriers=6, amounts=(8.0,) * 20, release=evenly(20, 0.0, 0.2), fill_h=Duration(0.12, 0.2), out_h=Duration(0.6, 0.15),
+    back_h=Duration(0.6, 0.15), clean_h=Duration(0.13, law=Law.FIXED), pace_h=Duration(1 / 30, 0.2), setback_chance=0.03, setback_h=(0.4, 1.0),
 )  # fmt: skip
 
 
@@ -32,17 +34,23 @@ def median(work: Callable[[], object], runs: int = 5) -> float:
 
 
 def simpy_days(n: int) -> None:
-    """The same loop without scatter, which is the cheaper half of the work."""
+    """The same loop with the same scatter."""
+    draw = random.Random(1)
+
+    def drawn(mean: float, variation: float) -> float:
+        sigma = math.sqrt(math.log1p(variation**2))
+        return draw.lognormvariate(math.log(mean) - sigma**2 / 2, sigma)
+
     for _ in range(n):
         env = simpy.Environment()
         source, sink, home = simpy.Resource(env), simpy.Resource(env), simpy.Store(env)
 
         def carry(carrier, env=env, sink=sink, home=home):  # type: ignore[no-untyped-def]
-            yield env.timeout(0.6)
+            yield env.timeout(drawn(0.6, 0.15) + (draw.uniform(0.4, 1.0) if draw.random() < 0.03 else 0.0))
             with sink.request() as turn:
                 yield turn
-                yield env.timeout(8 / 30)
-            yield env.timeout(0.73)
+                yield env.timeout(8 * drawn(1 / 30, 0.2))
+            yield env.timeout(0.13 + drawn(0.6, 0.15))
             yield home.put(carrier)
 
         def dispatch(env=env, source=source, home=home, carry=carry):  # type: ignore[no-untyped-def]
@@ -53,7 +61,7 @@ def simpy_days(n: int) -> None:
                 yield env.timeout(max(0.0, release - env.now))
                 with source.request() as turn:
                     yield turn
-                    yield env.timeout(0.12)
+                    yield env.timeout(drawn(0.12, 0.2))
                 env.process(carry(carrier))
 
         env.process(dispatch())

@@ -173,9 +173,10 @@ def live_sentences(live: LivePlan, family: Family) -> tuple[str, ...]:
         return format_quantity(value, VOLUME, family, digits=3)
 
     rate = format_quantity(1 / live.pace_h_m3.mean, VOLUME_RATE, family, digits=2)
+    seen = "1 load" if live.pace_h_m3.n_seen == 1 else f"{live.pace_h_m3.n_seen} loads"
     said = [
         f"{volume(live.remaining_m3)} still to place, {volume(live.on_the_way_m3)} of it batched, {volume(live.to_call_m3)} still to call.",
-        f"Placing runs at {rate} and the trip takes {60 * live.travel_h.mean:.0f} min, from {live.pace_h_m3.n_seen} load{'' if live.pace_h_m3.n_seen == 1 else 's'} emptied.",
+        f"Placing runs at {rate} and the trip takes {60 * live.travel_h.mean:.0f} min, from {seen} emptied.",
         f"The last concrete is in at about {live.finish_at:%H:%M}.",
     ]
     if live.drift != 1.0:
