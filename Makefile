@@ -3,6 +3,8 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 OUT := out
+PAGE := src/slabwright/web/dist/index.html
+PAGE_SOURCES := $(shell find frontend -type f -not -path '*/node_modules/*')
 
 export COLUMNS := 100
 
@@ -10,7 +12,7 @@ export OPENBLAS_NUM_THREADS := 1
 export OMP_NUM_THREADS := 1
 
 .DEFAULT_GOAL := help
-.PHONY: help plan setup test test-fast test-long lint types layers format docs lock bench clean
+.PHONY: help plan serve frontend setup test test-fast test-long lint types layers format docs lock bench clean
 
 help:  ## list the targets
 	@grep -E '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 14
@@ -19,15 +21,21 @@ plan: $(VENV)/.run  ## install, then write the pour book of the first example
 	@test -e $(OUT)/store/job.toml || $(BIN)/slabwright new $(OUT)/store --example store
 	@$(BIN)/slabwright plan $(OUT)/store/job.toml -o $(OUT)/store
 
+serve: $(VENV)/.run $(PAGE)  ## open the desk on the first example
+	@test -e $(OUT)/store/job.toml || $(BIN)/slabwright new $(OUT)/store --example store
+	@$(BIN)/slabwright serve $(OUT)
+
+frontend: $(PAGE)  ## build the page of the desk
+
 setup: $(VENV)/.test  ## install everything the tests need
 
-test: $(VENV)/.test lint types layers  ## install what the tests need, then run every check
+test: $(VENV)/.test $(PAGE) lint types layers  ## install what the tests need, then run every check
 	$(BIN)/python -m pytest -n 2 --dist loadfile
 
-test-fast: $(VENV)/.test  ## the tests alone, stopping at the first failure
+test-fast: $(VENV)/.test $(PAGE)  ## the tests alone, stopping at the first failure
 	$(BIN)/python -m pytest -x
 
-test-long: $(VENV)/.test  ## the tests with the long checks
+test-long: $(VENV)/.test $(PAGE)  ## the tests with the long checks
 	$(BIN)/python -m pytest -n 2 --dist loadfile --long
 
 lint: $(VENV)/.test  ## formatter and linter
@@ -47,7 +55,7 @@ format: $(VENV)/.test  ## format the sources
 docs: $(VENV)/.test  ## write the generated pages under docs/
 	$(BIN)/python -m docs.generate
 
-bench: $(VENV)/.test  ## every headline figure of speed
+bench: $(VENV)/.test $(PAGE)  ## every headline figure of speed
 	for file in benchmarks/bench_*.py; do echo "== $$file"; $(BIN)/python $$file || exit 1; done
 
 lock: $(VENV)/.test  ## resolve the dependencies anew, with hashes
@@ -70,6 +78,10 @@ $(VENV)/.run: $(VENV)/.python requirements/run.txt pyproject.toml
 $(VENV)/.test: $(VENV)/.run requirements/test.txt tools/install_browser.sh
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/test.txt
 	sh tools/install_browser.sh
+	@touch $@
+
+$(PAGE): $(VENV)/.python tools/build_page.sh $(PAGE_SOURCES)
+	sh tools/build_page.sh $(BIN)/python
 	@touch $@
 
 clean:  ## remove what was built and written here

@@ -7,6 +7,8 @@ from fastapi import APIRouter, Depends, Path, Request
 
 from slabwright import __version__
 from slabwright.files.jobfile import write_job
+from slabwright.outputs.marks import mark_svg
+from slabwright.results.check import State
 from slabwright.web.desk import Desk
 from slabwright.web.new_job import QUESTIONS, example_cards, job_text
 from slabwright.web.session import JOB_FILE, Session
@@ -57,6 +59,7 @@ def read_desk(desk: TheDesk) -> DeskView:
         jobs=desk.workshop.cards(),
         examples=example_cards(),
         questions=list(QUESTIONS),
+        marks={state.value: mark_svg(state) for state in State},
     )
 
 

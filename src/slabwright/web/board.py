@@ -26,6 +26,8 @@ class Board:
         self.version = ""
         self.running = False
         self._done, self._now = 0, ""
+        self._notes: list[str] = []
+        self._message = ""
 
     def begin(self, version: str) -> None:
         """A run starts; what an abandoned one had marked stays marked."""
@@ -33,6 +35,7 @@ class Board:
             self._settled = {key: strip for key, strip in self._strips.items() if strip.digest}
             self._before = {}
         self.version, self.running, self._whole, self._done, self._now = version, True, False, 0, ""
+        self._message = ""
 
     def hear(self, news: Message) -> Message | None:
         """Take a piece of news; returns what the page is told, or None for news of an older version."""
@@ -42,14 +45,17 @@ class Board:
         if kind == "progress":
             self._done, self._now = news["number"] - 1, news["study"]
             return {"type": "progress", "done": self._done, "total": news["total"], "now": self._now, "version": self.version}
+        if kind == "notes":
+            self._notes = list(news["notes"])
+            return {"type": "notes", "notes": self._notes, "version": self.version}
         if kind == "strip":
             placed = self._place(StripView.model_validate(news["strip"]))
             return {"type": "strip", "version": self.version, **placed.model_dump()}
         self.running = False
-        self._now = ""
+        self._now, self._message = "", news.get("message", "")
         if kind == "done":
             self._whole, self._done = True, len(self._strips)
-        return {"type": "done", "version": self.version, "whole": self._whole, "message": news.get("message", "")}
+        return {"type": "done", "version": self.version, "whole": self._whole, "message": self._message}
 
     def view(self) -> PlanView:
         """The whole board."""
@@ -61,6 +67,9 @@ class Board:
             now=self._now,
             strips=[PlacedStrip(strip=strip, before=self._before.get(key)) for key, strip in self._strips.items()],
             stages=self._stages,
+            whole=self._whole,
+            message=self._message,
+            notes=self._notes,
         )
 
     def _place(self, strip: StripView) -> PlacedStrip:

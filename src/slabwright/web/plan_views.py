@@ -53,6 +53,9 @@ class PlanView(View):
     now: str
     strips: list[PlacedStrip]
     stages: list[str]
+    whole: bool = Field(description="False where the run was ended or is not through.")
+    message: str = Field(description="Why a run ended early.")
+    notes: list[str] = Field(description="Records beside the job file that could not be used.")
 
 
 class StepView(View):

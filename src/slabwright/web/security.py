@@ -11,7 +11,7 @@ OWN_HEADER = "x-slabwright"
 LARGEST_BODY = 20_000_000
 _READING = frozenset({"GET", "HEAD", "OPTIONS"})
 _POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; style-src-attr 'unsafe-inline'; img-src 'self' data: blob:; "
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; "
     "font-src 'self'; connect-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 )
 _HEADERS = {

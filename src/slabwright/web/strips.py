@@ -48,7 +48,7 @@ def closed_strip(outcome: Outcome, family: Family, foundation: Foundation | None
         state=outcome.state.value,
         answer=runs(waits[:1].upper() + waits[1:] if isinstance(result, Waiting) else result.answer),
         fault=waits.startswith(FAULT),
-        small=_small(outcome, family, foundation),
+        small=_drawn(outcome, family, foundation),
         digest=outcome.digest,
         counts=_counts(result),
         reads=sorted(outcome.study.reads),
@@ -105,6 +105,14 @@ def _counts(result: Result | Waiting) -> dict[str, int]:
         "cautions": len(result.cautions),
         "lines": len(result.lines),
     }
+
+
+def _drawn(outcome: Outcome, family: Family, foundation: Foundation | None) -> str:
+    """The small drawing; a study whose drawing fails is answered all the same, and says so when it is opened."""
+    try:
+        return _small(outcome, family, foundation)
+    except Exception:  # noqa: BLE001 - a drawing must not take the answer with it
+        return ""
 
 
 def _small(outcome: Outcome, family: Family, foundation: Foundation | None) -> str:

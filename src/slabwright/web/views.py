@@ -136,6 +136,7 @@ class DeskView(View):
     jobs: list[JobCard]
     examples: list[ExampleView]
     questions: list[QuestionView]
+    marks: dict[str, str] = Field(description="The shape of each state, as SVG.")
 
 
 class NewJob(Wish):

@@ -11,12 +11,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from slabwright.errors import SlabwrightError
+from slabwright.errors import InputError, SlabwrightError
+
+if TYPE_CHECKING:
+    from slabwright.study import Outcome, Study, Waiting
 
 Message = dict[str, Any]
 _HELD = 6
+_SLOW_S = 0.15
 
 
 class Abandoned(Exception):
@@ -95,54 +99,17 @@ class Worker:
         self._running, self._cancelled = message["job"], False
         head = {"job": message["job"], "version": message["version"]}
         try:
-            self._run(message, head)
+            _Run(self._remembered(message["job"]), message, lambda **news: self._send(**news, **head), self._look).work()
         except Abandoned:
             self._send(kind="abandoned", cancelled=self._cancelled, **head)
+        except (Stopped, EOFError, OSError):
+            raise
         except SlabwrightError as error:
             self._send(kind="failed", message=str(error), **head)
+        except Exception as error:  # noqa: BLE001 - a fault of the program is told on the page and ends one run only
+            self._send(kind="failed", message=f"{type(error).__name__}: {error}", **head)
         finally:
             self._running = ""
-
-    def _run(self, message: Message, head: Message) -> None:
-        from slabwright.files.jobfile import parse_job
-        from slabwright.files.sitefile import read_site
-        from slabwright.studies import STUDIES
-        from slabwright.study import Inputs, Outcome, Plan, Study, Waiting, in_order, run_studies
-        from slabwright.web.answering import foundation_of
-        from slabwright.web.strips import FAULT, closed_strip
-
-        held = self._remembered(message["job"])
-        job = parse_job(message["text"], name=message["name"]).job
-        site, _ = read_site(Path(message["folder"]), job.place, job=job)
-        inputs = Inputs(job=job, site=site)
-        held.text, held.folder, held.name = message["text"], message["folder"], message["name"]
-        held.inputs = inputs
-        began = [time.perf_counter()]
-
-        def started(study: Study[Any], number: int, total: int) -> None:
-            self._look()
-            began[0] = time.perf_counter()
-            self._send(kind="progress", study=study.key, number=number, total=total, **head)
-
-        def done(outcome: Outcome) -> None:
-            key = outcome.study.key
-            fresh = held.outcomes.get(key) is not outcome
-            if fresh:
-                held.seconds[key] = time.perf_counter() - began[0]
-                held.outcomes[key] = outcome
-            if fresh or message["all"] or held.digests.get(key) != outcome.digest:
-                strip = closed_strip(outcome, job.family, foundation_of(held))
-                self._send(kind="strip", strip=strip.model_dump(), **head)
-                held.digests[key] = outcome.digest
-
-        def fault(_: Study[Any], error: Exception) -> Waiting:
-            said = str(error) if isinstance(error, SlabwrightError) else f"{type(error).__name__}: {error}"
-            return Waiting(f"{FAULT}{said[:400]}")
-
-        quick_first = sorted(in_order(STUDIES), key=lambda study: held.seconds.get(study.key, 0.0) > 0.15)
-        earlier = Plan(inputs, dict(held.outcomes))
-        run_studies(quick_first, inputs, earlier=earlier, on_start=started, on_done=done, on_fault=fault)
-        self._send(kind="done", **head)
 
     def _remembered(self, job: str) -> Held:
         held = self._held.pop(job, None) or Held()
@@ -176,3 +143,68 @@ class Worker:
 
         found: Callable[..., Any] = QUESTIONS[kind]
         return found
+
+
+class _Run:
+    """One run over the studies of a job."""
+
+    def __init__(self, held: Held, message: Message, send: Callable[..., None], look: Callable[[], None]) -> None:
+        self._held, self._message, self._send, self._look = held, message, send, look
+        self._began = 0.0
+
+    def work(self) -> None:
+        """Answer every question whose inputs changed; those that were quick before come first."""
+        from slabwright.studies import STUDIES
+        from slabwright.study import Plan, in_order, run_studies
+
+        held = self._held
+        self._read()
+        quick_first = sorted(in_order(STUDIES), key=lambda study: held.seconds.get(study.key, 0.0) > _SLOW_S)
+        earlier = Plan(held.inputs, dict(held.outcomes))
+        run_studies(quick_first, held.inputs, earlier=earlier, on_start=self._started, on_done=self._done, on_fault=_fault)
+        self._send(kind="done")
+
+    def _read(self) -> None:
+        """The inputs; a record beside the job file that cannot be read is told and left out."""
+        from slabwright.files.jobfile import parse_job
+        from slabwright.files.sitefile import read_site
+        from slabwright.model.site import Site
+        from slabwright.study import Inputs
+
+        held, message = self._held, self._message
+        job = parse_job(message["text"], name=message["name"]).job
+        notes: list[str] = []
+        try:
+            site, _ = read_site(Path(message["folder"]), job.place)
+        except InputError as error:
+            site, notes = Site(), [f"Left out: {line}" for line in str(error).splitlines()[:20]]
+        held.text, held.folder, held.name = message["text"], message["folder"], message["name"]
+        held.inputs = Inputs(job=job, site=site)
+        self._send(kind="notes", notes=notes)
+
+    def _started(self, study: "Study[Any]", number: int, total: int) -> None:
+        self._look()
+        self._began = time.perf_counter()
+        self._send(kind="progress", study=study.key, number=number, total=total)
+
+    def _done(self, outcome: "Outcome") -> None:
+        from slabwright.web.answering import foundation_of
+        from slabwright.web.strips import closed_strip
+
+        held, key = self._held, outcome.study.key
+        if held.outcomes.get(key) is not outcome:
+            held.seconds[key] = time.perf_counter() - self._began
+            held.outcomes[key] = outcome
+        elif not self._message["all"] and held.digests.get(key) == outcome.digest:
+            return
+        strip = closed_strip(outcome, held.inputs.job.family, foundation_of(held))
+        self._send(kind="strip", strip=strip.model_dump())
+        held.digests[key] = outcome.digest
+
+
+def _fault(_: "Study[Any]", error: Exception) -> "Waiting":
+    from slabwright.study import Waiting
+    from slabwright.web.strips import FAULT
+
+    said = str(error) if isinstance(error, SlabwrightError) else f"{type(error).__name__}: {error}"
+    return Waiting(f"{FAULT}{said[:400]}")

@@ -1,0 +1,197 @@
+// The long sheet of one job: the plan to take hold of, then every question in the order of the work.
+
+import { paths, type DeskView, type JobView, type PlacedStrip, type PlanView } from "./api";
+import { address, change, get, listen, Refused, send, type News } from "./client";
+import { button, h } from "./dom";
+import { fileBanner, findingsBox, historyMenu, papersMenu } from "./papers";
+import { modeSwitch, stateMark } from "./main";
+import { LivingPlan } from "./plan";
+import { Strip } from "./strip";
+
+export class Sheet {
+  view!: JobView;
+  private strips = new Map<string, Strip>();
+  private source: EventSource | null = null;
+  private plan: LivingPlan;
+  private body = h("div", { class: "strips" });
+  private top = h("div", { class: "top" });
+  private work = h("p", { class: "work", role: "status", "aria-live": "polite" });
+  private notes = h("ul", { class: "plain-list notes" });
+  private busy = 0;
+  private closed = false;
+
+  constructor(
+    readonly job: string,
+    private head: HTMLElement,
+    private main: HTMLElement,
+    private desk: DeskView,
+  ) {
+    this.plan = new LivingPlan(this);
+  }
+
+  async open(): Promise<void> {
+    this.view = await get<JobView>(address(paths.readJob, { job: this.job }));
+    this.main.replaceChildren(this.top, this.plan.element, this.work, this.notes, this.body);
+    this.show(this.view);
+    this.source = listen(this.job, (news) => this.hear(news), () => void this.again());
+    await this.again();
+    document.addEventListener("keydown", this.keys);
+  }
+
+  close(): void {
+    this.closed = true;
+    this.source?.close();
+    document.removeEventListener("keydown", this.keys);
+  }
+
+  /** Change values by key path; resolves to why it was refused, or nothing. */
+  async change(changes: Record<string, unknown>, what = ""): Promise<string> {
+    return this.edit("changeJob", "PATCH", { changes, what });
+  }
+
+  async edit(
+    path: "changeJob" | "moveThing" | "placeThing" | "removeThing" | "undo" | "redo" | "restoreVersion" | "takeOutline",
+    method: string,
+    body: Record<string, unknown> = {},
+    parts: Record<string, string> = {},
+  ): Promise<string> {
+    this.busy += 1;
+    try {
+      const view = await change(this.job, this.view.version, paths[path], method, body, parts);
+      if (view) this.show(view);
+      else await this.reload();
+      return "";
+    } catch (error) {
+      if (error instanceof Refused) return error.message;
+      throw error;
+    } finally {
+      this.busy -= 1;
+    }
+  }
+
+  async undo(): Promise<void> {
+    if (this.view.can_undo !== null) await this.edit("undo", "POST");
+  }
+
+  async redo(): Promise<void> {
+    if (this.view.can_redo !== null) await this.edit("redo", "POST");
+  }
+
+  async reload(): Promise<void> {
+    this.show(await get<JobView>(address(paths.readJob, { job: this.job })));
+  }
+
+  show(view: JobView): void {
+    if (this.closed) return;
+    this.view = view;
+    document.title = `${view.name} – slabwright`;
+    this.showHead();
+    this.top.replaceChildren(...fileBanner(this), ...findingsBox(view.findings));
+    this.plan.show(view);
+    for (const strip of this.strips.values()) strip.showInputs(view);
+  }
+
+  private showHead(): void {
+    const { view } = this;
+    const units = h("span", { class: "choice", role: "group", "aria-label": "Units" });
+    for (const family of ["US", "SI"] as const) {
+      units.append(
+        button(family, () => void this.change({ "job.units": family }, `Units ${family}`), { "aria-pressed": String(view.family === family) }),
+      );
+    }
+    this.head.replaceChildren(
+      h("h1", {}, h("a", { href: "#", class: "home", "aria-label": "All jobs" }, "slabwright"), h("span", { class: "job-name" }, view.name)),
+      h("span", { class: "spring" }),
+      button("Undo", () => void this.undo(), { disabled: view.can_undo === null, title: view.can_undo ? `Undo: ${view.can_undo}` : "Nothing to undo" }),
+      button("Redo", () => void this.redo(), { disabled: view.can_redo === null, title: view.can_redo ? `Redo: ${view.can_redo}` : "Nothing to redo" }),
+      historyMenu(this),
+      papersMenu(this),
+      units,
+      modeSwitch(),
+    );
+    if (this.desk.jobs.length < 2) this.head.querySelector(".home")?.setAttribute("href", "#new");
+  }
+
+  private keys = (event: KeyboardEvent): void => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+    const typing = event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement;
+    if (event.key.toLowerCase() !== "z" || (typing && (event.target as HTMLInputElement).value !== (event.target as HTMLInputElement).defaultValue)) return;
+    event.preventDefault();
+    void (event.shiftKey ? this.redo() : this.undo());
+  };
+
+  private async again(): Promise<void> {
+    const plan = await get<PlanView>(address(paths.readPlan, { job: this.job }));
+    let stage = "";
+    for (const placed of plan.strips) {
+      const known = this.strips.get(placed.strip.key);
+      if (known) {
+        known.show(placed);
+        continue;
+      }
+      if (placed.strip.stage !== stage) {
+        stage = placed.strip.stage;
+        this.body.append(h("h2", { class: "stage" }, stage));
+      }
+      const strip = new Strip(this, placed);
+      this.strips.set(placed.strip.key, strip);
+      this.body.append(strip.element);
+      strip.showInputs(this.view);
+    }
+    this.showWork(plan.running, plan.done, plan.total, plan.now);
+    this.showNotes(plan.notes);
+    if (!plan.running && !plan.whole && plan.version === this.view.version) this.showEnded(plan.message);
+    if (plan.version !== this.view.version && this.view.findings.every((one) => one.warning)) await this.reload();
+  }
+
+  private hear(news: News): void {
+    if (news.type === "strip") {
+      const placed: PlacedStrip = { strip: news.strip, before: news.before };
+      this.strips.get(news.strip.key)?.show(placed);
+    } else if (news.type === "progress") {
+      this.showWork(true, news.done, news.total, news.now);
+    } else if (news.type === "notes") {
+      this.showNotes(news.notes);
+    } else if (news.type === "done") {
+      this.showWork(false, 0, 0, "");
+      if (!news.whole && news.version === this.view.version) this.showEnded(news.message);
+    } else if (this.busy === 0 && (news.version !== this.view.version || news.underneath !== this.view.file.changed_underneath)) {
+      void this.reload();
+    }
+  }
+
+  private showWork(running: boolean, done: number, total: number, now: string): void {
+    for (const [key, strip] of this.strips) strip.working(running && key === now);
+    if (!running) {
+      this.work.replaceChildren(this.tally());
+      return;
+    }
+    const question = this.strips.get(now)?.question ?? "";
+    this.work.replaceChildren(
+      h("progress", { max: total, value: done, "aria-label": "Answers" }),
+      h("span", {}, question ? `Working: ${question}` : "Working."),
+      button("Stop the work", () => void send("POST", address(paths.cancelPlan, { job: this.job })), { class: "quiet" }),
+    );
+  }
+
+  private showNotes(notes: string[]): void {
+    this.notes.replaceChildren(...notes.map((one) => h("li", {}, one)));
+  }
+
+  private showEnded(message: string): void {
+    this.work.replaceChildren(
+      h("span", {}, message || "The work was stopped.", " Answers not worked again are those of before."),
+      button("Go on", () => void send("POST", address(paths.planAgain, { job: this.job })), { class: "quiet" }),
+    );
+  }
+
+  private tally(): HTMLElement {
+    const counts = new Map<string, number>();
+    for (const strip of this.strips.values()) counts.set(strip.state, (counts.get(strip.state) ?? 0) + 1);
+    return h(
+      "span",
+      { class: "tally" },
+      [...counts].map(([state, count]) => h("span", {}, `${count} `, stateMark(state))),
+    );
+  }
+}
