@@ -19,7 +19,8 @@ from slabwright.study import Inputs, run_studies
 
 LOOP = HaulLoop(
     n_carriers=6, amounts=(8.0,) * 20, release=evenly(20, 0.0, 0.2), fill_h=Duration(0.12, 0.2), out_h=Duration(0.6, 0.15),
-    back_h=Duration(0.6, 0.15), clean_h=Duration(0.13, law=Law.FIXED), pace_h=Duration(1 / 30, 0.2), setback_chance=0.03, setback_h=(0.4, 1.0),
+    back_h=Duration(0.6, 0.15), clean_h=Duration(0.13, law=Law.FIXED),
+    pace_h=Duration(1 / 30, 0.2), setback_chance=0.03, setback_h=(0.4, 1.0),
 )  # fmt: skip
 
 

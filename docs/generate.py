@@ -89,6 +89,13 @@ def job_schema_text() -> str:
     return schema_text()
 
 
+def catalogue_source() -> str:
+    """Name of each formula to the module that holds it, so that one formula is found without loading the others."""
+    lines = ['"""Which module holds which formula; written by ``make docs``, compared by a test."""', "", "HOMES: dict[str, str] = {"]
+    lines += [f'    "{name}": "{entry.function.__module__.rpartition(".")[2]}",' for name, entry in register().items()]
+    return "\n".join([*lines, "}"]) + "\n"
+
+
 PAGES: dict[str, Callable[[], str]] = {
     "studies.md": studies_page,
     "formulas.md": formulas_page,
@@ -96,6 +103,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "commands.md": commands_page,
     "job-file.md": job_file_page,
     "../src/slabwright/files/job.schema.json": job_schema_text,
+    "../src/slabwright/standards/catalogue.py": catalogue_source,
 }
 
 

@@ -6,8 +6,7 @@ from importlib.metadata import PackageNotFoundError, distribution
 import pytest
 
 ALLOWED = re.compile(
-    r"\b(MIT|BSD|Apache|ISC|PSF|Python Software Foundation|Zlib|Unlicense|CC0|0BSD|MPL|Mozilla|LGPL|Lesser|OFL|Open Font|HPND|Public Domain)",
-    re.I,
+    r"\b(MIT|BSD|Apache|ISC|PSF|Python Software Foundation|Zlib|Unlicense|CC0|0BSD|MPL|Mozilla|LGPL|Lesser|OFL|Open Font|HPND)", re.I
 )
 FORBIDDEN = re.compile(r"(?<!Lesser )\b(AGPL|GNU Affero|GPL-[23]|GPLv[23]|GNU General Public)", re.I)
 

@@ -111,5 +111,11 @@ def register() -> dict[str, Entry]:
 
 
 def find(name: str) -> Entry | None:
-    """The entry of that name, or None."""
+    """The entry of that name, or None; loads only the module that holds it."""
+    from slabwright.standards.catalogue import HOMES
+
+    if name in HOMES:
+        for entry in entries_of(import_module(f"slabwright.standards.{HOMES[name]}")):
+            if entry.name == name:
+                return entry
     return register().get(name)
