@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from slabwright.results.check import Ask, Assumption, Check, Referral, State
-from slabwright.results.lines import QuantityLine
+from slabwright.results.lines import QuantityLine, order_list
 from slabwright.sources import Clause, Source
 from slabwright.study import Outcome, Plan, Waiting
 
@@ -44,12 +44,8 @@ def assumptions_to_confirm(plan: Plan) -> tuple[Assumption, ...]:
 
 
 def quantity_lines(plan: Plan) -> tuple[QuantityLine, ...]:
-    """All lines to order; where two studies reckon one key, the later, laid-out count stands."""
-    lines: dict[str, QuantityLine] = {}
-    for _, result in plan.results():
-        for line in result.lines:
-            lines[line.key] = line
-    return tuple(lines.values())
+    """All lines to order, laid-out counts in the place of rules of thumb."""
+    return order_list(line for _, result in plan.results() for line in result.lines)
 
 
 def alike(checks: Sequence[Check]) -> tuple[Alike, ...]:

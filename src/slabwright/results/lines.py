@@ -1,5 +1,6 @@
 """Quantities to order and tasks to do: lists of lines, each with how it was reckoned."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
@@ -17,6 +18,13 @@ class Trade(Enum):
     JOINTS = "joints"
     FINISH_AND_CURE = "finish and cure"
     TESTS = "tests"
+
+
+class Reckoned(Enum):
+    """How far a count was taken."""
+
+    BY_RULE = "by rule of thumb"
+    LAID_OUT = "as laid out"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +54,8 @@ class QuantityLine:
         Where the figure or the allowance comes from.
     part_of : str
         Key of the line this one is a part of; parts are shown but not added again.
+    reckoned : Reckoned
+        A laid-out count takes the place of a rule of thumb under the same key.
     """
 
     key: str
@@ -59,6 +69,23 @@ class QuantityLine:
     waste_reason: str = ""
     clause: Clause | None = None
     part_of: str = ""
+    reckoned: Reckoned = Reckoned.LAID_OUT
+
+
+def order_list(lines: Iterable[QuantityLine]) -> tuple[QuantityLine, ...]:
+    """One line for each key, in the order the keys first came.
+
+    A laid-out count stands before a rule of thumb, whose parts go with it; of two reckoned alike the later stands.
+    """
+    chosen: dict[str, QuantityLine] = {}
+    replaced: set[str] = set()
+    for line in lines:
+        before = chosen.get(line.key)
+        if before is not None and {before.reckoned, line.reckoned} == set(Reckoned):
+            replaced.add(line.key)
+        if before is None or not (before.reckoned is Reckoned.LAID_OUT and line.reckoned is Reckoned.BY_RULE):
+            chosen[line.key] = line
+    return tuple(line for line in chosen.values() if not (line.part_of in replaced and line.reckoned is Reckoned.BY_RULE))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from slabwright.studies import (
     mix,
     placement,
     pour_window,
+    quantities,
     retarder,
     set_and_saw,
     shape,
@@ -22,6 +23,7 @@ from slabwright.study import Study
 STUDIES: tuple[Study[Any], ...] = (
     shape.STUDY,
     drawings.STUDY,
+    quantities.STUDY,
     minimums.STUDY,
     bearing.STUDY,
     joints.STUDY,
