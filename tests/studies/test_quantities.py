@@ -20,6 +20,7 @@ from slabwright.model.loads import Post
 from slabwright.model.steel import Bars, Face, Mesh, Zone
 from slabwright.model.supply import Forms, JointWishes, PlacingMethod, Plant, Prices
 from slabwright.results.lines import Reckoned
+from slabwright.results.picture import Area
 from slabwright.sources import Basis, Clause, Source, arithmetic
 from slabwright.studies import quantities, shape
 from slabwright.studies.quantities.ground import base_m3
@@ -416,6 +417,23 @@ def test_the_ladder_ends_at_the_order():
     assert pytest.approx(outcome.result.order.order_m3) == ladder.rows[-1][2]
     assert "All that has a price" == costs.rows[-1][0]
     assert "One more inch of floor takes $526.67" in costs.note
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_the_bar_and_the_loads_are_drawn_to_one_scale(name):
+    """Ten metres of drawing for the order; every load in it; the balance load told apart."""
+    outcome = plan(parse_job(example_text(name)).job).outcomes["quantities"]
+    (picture,) = outcome.presentation().pictures
+    order = outcome.result.order
+    areas = [item for item in picture.items if isinstance(item, Area)]
+    parts = [area for area in areas if not area.label.startswith("load")]
+    loads = [area for area in areas if area.label.startswith("load")]
+
+    assert pytest.approx(10.0) == sum(area.outline[1][0] - area.outline[0][0] for area in parts)
+    assert order.loads.n_loads == len(loads)
+    widths = [area.outline[1][0] - area.outline[0][0] for area in loads]
+    assert pytest.approx(10.0, abs=0.05 * len(loads)) == sum(widths)
+    assert ["none"] * order.loads.n_full + ["sparse"] == [area.hatch.value for area in loads]
 
 
 @pytest.mark.parametrize("name", example_names())
