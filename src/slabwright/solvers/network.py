@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
-import scipy.stats
+import scipy.special
 from numpy.typing import NDArray
 
 from slabwright.errors import NotConverged, OutOfRange
@@ -85,7 +85,7 @@ class Adjustment:
 
     def probability_of_fit(self) -> float:
         """Chance that residuals this large or larger come from instruments as good as stated."""
-        return float(scipy.stats.chi2.sf(self.square_sum, self.n_redundant)) if self.n_redundant else 1.0
+        return float(scipy.special.chdtrc(self.n_redundant, self.square_sum)) if self.n_redundant else 1.0
 
 
 def ellipse_factor(confidence: float) -> float:
