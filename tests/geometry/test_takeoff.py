@@ -122,6 +122,11 @@ def test_a_pad_beside_the_floor_is_refused():
         Foundation.of(FLOOR, pads=[pad(20.0, 4.0, 1.0, 0.6)])
 
 
+def test_an_edge_without_width_is_refused():
+    with pytest.raises(GeometryError, match="the edge has nothing under the floor"):
+        Foundation.of(FLOOR, replace(EDGE, width_m=0.0))
+
+
 def test_falls_lower_the_top_towards_the_drain():
     """1:80 to a channel in the middle of 13 m: 81 mm over half the width."""
     floor = Floor(outline=rectangle(31.0, 13.0), thickness_m=0.15, falls=(Fall(slope=1 / 80, to=((5.2, 6.5), (25.8, 6.5))),))

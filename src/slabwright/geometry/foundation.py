@@ -226,7 +226,8 @@ class Foundation:
 def _part(name: str, kind: PartKind, depth_m: float, blocks: list[Block], region: Area, below: Soffit) -> Part:
     faces = tuple(facets for block in blocks if (facets := _cut_to(region, block)))
     if not faces:
-        raise GeometryError(f"{kind.value} {name} has nothing under the floor; check its place and its size.")
+        what = f"{kind.value} {name}" if name != kind.value else f"the {name}"
+        raise GeometryError(f"{what} has nothing under the floor; check its place and its size.")
     bottom = together(as_array([facet.domain for facets in faces for facet in facets if facet.plane[:2] == (0.0, 0.0)]))
     return Part(name=name, kind=kind, depth_m=depth_m, bottom=bottom, blocks=tuple(blocks), faces=faces, below=below)
 
