@@ -19,6 +19,7 @@ from slabwright.standards.aci_302_1r import (
     panel_aspect,
     saw_depth_m,
 )
+from slabwright.standards.dowels import FLOOR_DOWELS, HEAVY_DOWELS, dowel, heavy_dowel
 from slabwright.units import FOOT_M, INCH_M
 
 
@@ -96,9 +97,33 @@ def test_sealant_reservoir():
     assert pytest.approx(0.25, abs=0.02) == wide.depth_m / INCH_M
 
 
+@pytest.mark.published(FLOOR_DOWELS)
+@pytest.mark.parametrize(
+    ("slab_in", "diameter_in", "length_in"), [(5, 5 / 8, 12), (6, 3 / 4, 14), (7, 7 / 8, 14), (8, 1, 14), (9, 9 / 8, 16), (10, 5 / 4, 16)]
+)
+def test_dowels_of_floors(slab_in, diameter_in, length_in):
+    """12 in. apart; from memory."""
+    found = dowel(thickness_m=slab_in * INCH_M)
+
+    assert pytest.approx((diameter_in, length_in, 12)) == (found.diameter_m / INCH_M, found.length_m / INCH_M, found.spacing_m / INCH_M)
+
+
+@pytest.mark.published(HEAVY_DOWELS)
+@pytest.mark.parametrize(
+    ("slab_in", "length_in", "spacing_in"), [(7, 16, 12), (10, 16, 12), (14, 20, 15), (18, 20, 18), (24, 24, 18), (27, 30, 18)]
+)
+def test_dowels_of_pavements(slab_in, length_in, spacing_in):
+    """UFC 3-260-02 Table 12-8."""
+    found = heavy_dowel(thickness_m=slab_in * INCH_M)
+
+    assert pytest.approx((length_in, spacing_in)) == (found.length_m / INCH_M, found.spacing_m / INCH_M)
+
+
 @pytest.mark.parametrize(
     "call",
     [
+        lambda: dowel(thickness_m=0.0),
+        lambda: heavy_dowel(thickness_m=-1.0),
         lambda: joint_spacing(thickness_m=0.0),
         lambda: joint_spacing(thickness_m=0.1, thicknesses=40.0),
         lambda: saw_depth_m(thickness_m=-0.1),

@@ -10,7 +10,7 @@ from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.model.concrete import Edge, Floor, Pad
 from slabwright.model.job import Job
-from slabwright.model.supply import JointWishes, Mix
+from slabwright.model.supply import JointKind, JointWishes, Mix
 from slabwright.results.check import State
 from slabwright.solvers.partition import Cut
 from slabwright.studies import joints, shape
@@ -148,3 +148,18 @@ def test_re_entrant_corners_are_found_whichever_way_the_outline_runs():
 
     assert [(7.0, 5.0)] == re_entrant_corners(shapely.Polygon(points))
     assert [(7.0, 5.0)] == re_entrant_corners(shapely.Polygon(points[::-1]))
+
+
+def test_a_pour_too_long_for_a_day_stops_on_a_line_from_side_to_side(plans):
+    """At 2 m³/h ten hours are 20 m³ of the store's 20.4: one stop, dowelled, nearest the middle; it is not sawn."""
+    job = parse_job(example_text("store"), "store").job
+    slow = replace(job, crew=replace(job.crew, placing_rate_m3_h=2.0))
+    result = run_studies(STUDIES, Inputs(job=slow))[joints.STUDY]
+    stops = [line for line in result.joints if line.kind is JointKind.CONSTRUCTION]
+    keys = {line.key: line.quantity for line in result.lines}
+
+    assert 1 == len(stops)
+    assert stops[0].start[1] == stops[0].end[1]
+    assert pytest.approx(int(stops[0].length_m / (12 * INCH_M))) == keys["joints.dowels"]
+    assert pytest.approx(sum(line.length_m for line in result.joints) - stops[0].length_m) == keys["joints.saw"]
+    assert "joints.dowels" not in {line.key for line in plans["store"][joints.STUDY].lines}

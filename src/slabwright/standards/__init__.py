@@ -44,6 +44,7 @@ MODULES: tuple[str, ...] = (
     "concrete_tension",
     "curing_rules",
     "dispatch",
+    "dowels",
     "earthwork",
     "en_1992_1_1",
     "en_1992_1_1_bars",

@@ -12,7 +12,7 @@ from slabwright.results.check import Ask, Check
 from slabwright.results.lines import QuantityLine, Task, Trade
 from slabwright.results.notes import Notes
 from slabwright.sources import practice
-from slabwright.standards import aashto_1993, aci_302_1r, aci_318_19
+from slabwright.standards import aashto_1993, aci_302_1r, aci_318_19, dowels
 from slabwright.studies import shape
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
 from slabwright.studies.joints.layout import propose
@@ -20,6 +20,7 @@ from slabwright.studies.joints.options import Option, options
 from slabwright.studies.joints.order import saw_order, sawing_hours
 from slabwright.studies.joints.present import present
 from slabwright.studies.joints.restraint import Restraint, restraint
+from slabwright.studies.joints.stops import LONGEST_DAY_H, stopping_lines
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import INCH_M, LENGTH, PSI_PA, Family, format_quantity
 
@@ -99,12 +100,13 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     strength = job.mix.strength_pa if job.mix is not None else _ASSUMED_STRENGTH_PA
     pull = restraint(foundation, cuts, depth, strength, sheet=job.retarder is not None)
     order = saw_order(cuts, foundation.region.bounds)
+    stops = stopping_lines(job, foundation, cuts, done[shape.STUDY].volumes.total_m3)
     lines = tuple(
         JointLine(
             name=f"J{number}",
             start=cuts[i].start,
             end=cuts[i].end,
-            kind=job.joints.kind,
+            kind=JointKind.CONSTRUCTION if i in stops else job.joints.kind,
             depth_m=depth,
             lost_m=cuts[i].lost,
             opening_m=pull.opening_m[i],
@@ -119,9 +121,10 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     _check_lost(lines, foundation, notes)
     _check_pull(best.layout.pieces, index, notes)
     _say_the_rest(job, notes, hours, speed)
+    _say_stops(lines, notes)
     return JointsResult(
         answer=_answer(job.family, choices, lines),
-        lines=_quantities(lines, job.family),
+        lines=_quantities(lines, ground.thickest_m(), job.family),
         joints=lines,
         options=choices,
         restraint=pull,
@@ -253,6 +256,28 @@ def _say_the_rest(job: Job, notes: Notes, hours: float, speed: float) -> None:
     notes.caution("Concrete shrinks and may crack beside a joint all the same; the engineer decides what steel or joint each panel needs.")
 
 
+def _say_stops(lines: tuple[JointLine, ...], notes: Notes) -> None:
+    """Construction joints where the pour is too long for one day."""
+    stops = [line for line in lines if line.kind is JointKind.CONSTRUCTION]
+    if not stops:
+        return
+    names = ", ".join(line.name for line in stops)
+    notes.ask(
+        Ask.ENGINEER,
+        f"At the stated rate the pour takes more than {LONGEST_DAY_H:.0f} h. May it stop on {names}, with dowels?",
+        names,
+        dowels.FLOOR_DOWELS,
+    )
+    notes.tasks.append(
+        Task(
+            what="Set the bulkhead with its dowels, greased at one end, level and square to the joint.",
+            who="form setter",
+            when="before placing",
+            where=f"joint {names}",
+        )
+    )
+
+
 def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine, ...]) -> str:
     best = choices[0]
     unit = "ft" if family is Family.US else "m"
@@ -269,44 +294,58 @@ def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine,
     return f"Saw *{length}* in {len(lines)} lines, {depth} deep, for {panels} panels, {lost}{even}."
 
 
-def _quantities(lines: tuple[JointLine, ...], family: Family) -> tuple[QuantityLine, ...]:
-    length = sum(line.length_m for line in lines)
-    if not lines:
-        return ()
-    depth = lines[0].depth_m
-    filler = length * depth * BLADE_WIDTH_M
-    unit = "ft" if family is Family.US else "m"
-    return (
-        QuantityLine(
-            key="joints.saw",
-            item=f"Saw-cut, {format_quantity(depth, LENGTH, family)} deep",
-            quantity=length,
-            suffix="m",
-            unit=unit,
-            trade=Trade.JOINTS,
-            basis=f"{len(lines)} lines as laid out",
-            clause=aci_302_1r.SAW_DEPTH,
-        ),
-        QuantityLine(
-            key="joints.filler",
-            item="Joint filler or sealant",
-            quantity=filler,
-            suffix="m3",
-            unit="gal" if family is Family.US else "L",
-            trade=Trade.JOINTS,
-            basis=f"saw-cut x depth x {format_quantity(BLADE_WIDTH_M, LENGTH, family)} blade; to fill the cut, no waste",
-            clause=aashto_1993.SEALANT_SHAPE,
-        ),
-        QuantityLine(
-            key="joints.blades",
-            item="Saw blades for green concrete",
-            quantity=float(-(-length // BLADE_LIFE_M)),
-            suffix="",
-            trade=Trade.JOINTS,
-            basis="one blade to 1,500 m (5,000 ft) of cut",
-            clause=practice("blade wear in green concrete"),
-        ),
-    )
+def _quantities(lines: tuple[JointLine, ...], thickness_m: float, family: Family) -> tuple[QuantityLine, ...]:
+    sawn = [line for line in lines if line.kind is not JointKind.CONSTRUCTION]
+    stops = [line for line in lines if line.kind is JointKind.CONSTRUCTION]
+    made = []
+    if sawn:
+        length, depth = sum(line.length_m for line in sawn), sawn[0].depth_m
+        made += [
+            QuantityLine(
+                key="joints.saw",
+                item=f"Saw-cut, {format_quantity(depth, LENGTH, family)} deep",
+                quantity=length,
+                suffix="m",
+                unit="ft" if family is Family.US else "m",
+                trade=Trade.JOINTS,
+                basis=f"{len(sawn)} lines as laid out",
+                clause=aci_302_1r.SAW_DEPTH,
+            ),
+            QuantityLine(
+                key="joints.filler",
+                item="Joint filler or sealant",
+                quantity=length * depth * BLADE_WIDTH_M,
+                suffix="m3",
+                unit="gal" if family is Family.US else "L",
+                trade=Trade.JOINTS,
+                basis=f"saw-cut x depth x {format_quantity(BLADE_WIDTH_M, LENGTH, family)} blade; to fill the cut, no waste",
+                clause=aashto_1993.SEALANT_SHAPE,
+            ),
+            QuantityLine(
+                key="joints.blades",
+                item="Saw blades for green concrete",
+                quantity=float(-(-length // BLADE_LIFE_M)),
+                suffix="",
+                trade=Trade.JOINTS,
+                basis="one blade to 1,500 m (5,000 ft) of cut",
+                clause=practice("blade wear in green concrete"),
+            ),
+        ]
+    if stops:
+        length, row = sum(line.length_m for line in stops), dowels.dowel(thickness_m=thickness_m)
+        size = f"{format_quantity(row.diameter_m, LENGTH, family)} x {format_quantity(row.length_m, LENGTH, family)}"
+        made.append(
+            QuantityLine(
+                key="joints.dowels",
+                item=f"Round dowels, {size}",
+                quantity=float(int(length / row.spacing_m)),
+                suffix="",
+                trade=Trade.JOINTS,
+                basis=f"every {format_quantity(row.spacing_m, LENGTH, family)} along the construction joints",
+                clause=dowels.FLOOR_DOWELS,
+            )
+        )
+    return tuple(made)
 
 
 STUDY = Study(
@@ -315,6 +354,6 @@ STUDY = Study(
     stage=Stage.DESIGN,
     run=run,
     present=present,
-    reads=frozenset({"family", "codes", "floor", "edge", "pipes", "embeds", "retarder", "joints", "mix", "crew"}),
+    reads=frozenset({"family", "codes", "floor", "edge", "pipes", "embeds", "retarder", "joints", "mix", "crew", "plant"}),
     needs=(shape.STUDY,),
 )
