@@ -17,6 +17,7 @@ from slabwright.outputs.numbers import day_text
 from slabwright.outputs.reading import assumptions_to_confirm, questions_to_ask, sources_cited, tally
 from slabwright.outputs.sheet import CAUTION, Paper
 from slabwright.results.check import State
+from slabwright.studies import clashes
 from slabwright.study import Plan
 from slabwright.units import Family
 
@@ -107,6 +108,9 @@ def book_data(plan: Plan, *, paper: Paper | None = None) -> dict[str, Any]:
 def _first(plan: Plan) -> list[str]:
     """What must be settled first, in a line each: who is to be asked how much, how much is to be confirmed."""
     lines = []
+    unsettled = _unsettled_clashes(plan)
+    if unsettled:
+        lines.append(f"Settle which rule gives way, with a name and a day: {'; '.join(unsettled)}.")
     asked = [f"{to.value} {len(items)}" for to, items in questions_to_ask(plan).items()]
     if asked:
         lines.append(f"Questions to ask first: {', '.join(asked)}.")
@@ -115,6 +119,13 @@ def _first(plan: Plan) -> list[str]:
         what = "1 value" if confirm == 1 else f"{confirm} values"
         lines.append(f"Confirm {what} that the job file does not state.")
     return lines
+
+
+def _unsettled_clashes(plan: Plan) -> list[str]:
+    outcome = plan.outcomes.get(clashes.STUDY.key)
+    if outcome is None or not isinstance(outcome.result, clashes.ClashesResult):
+        return []
+    return [clean(one.title) for one in outcome.result.open]
 
 
 def _asks(plan: Plan) -> list[dict[str, Any]]:

@@ -4,6 +4,7 @@ from typing import Any
 
 from slabwright.studies import (
     bearing,
+    clashes,
     drawings,
     forms,
     joints,
@@ -22,6 +23,7 @@ from slabwright.study import Study
 
 STUDIES: tuple[Study[Any], ...] = (
     shape.STUDY,
+    clashes.STUDY,
     drawings.STUDY,
     quantities.STUDY,
     minimums.STUDY,
