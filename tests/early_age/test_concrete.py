@@ -22,11 +22,12 @@ def at_days(concrete, days):
 
 @pytest.mark.published(Clause(EN_1992_1_1, "3.1.2(6)", Basis.MEMORY))
 def test_without_breaks_strength_follows_the_code_from_one_day_on():
-    """Class N: 0.342, 0.598, 0.779, 1 at 1, 3, 7, 28 days; begun late enough for 100 psi at set, within 0.03."""
+    """Class N: 0.342, 0.598, 0.779, 1 of 85 % of the mean (8 MPa above specified) at 1, 3, 7, 28 days, within 0.03; 100 psi at set."""
     concrete, said = concrete_of(MIX)
+    mean = 0.85 * (MIX.strength_pa + 8e6)
 
     for days, share in ((1, 0.34202), (3, 0.59824), (7, 0.7788), (28, 1.0)):
-        assert pytest.approx(share, abs=0.03) == at_days(concrete, days) / MIX.strength_pa
+        assert pytest.approx(share, abs=0.03) == at_days(concrete, days) / mean
     set_age = concrete.strength_age_s(concrete.reaction.age_s(concrete.final_set))
     assert pytest.approx(100.0, rel=1e-6) == float(concrete.strength.at(set_age)) / PSI_PA
     assert any("factor of 1.5" in one.statement for one in said)

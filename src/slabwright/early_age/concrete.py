@@ -14,6 +14,7 @@ from slabwright.model.supply import Mix
 from slabwright.results.check import Assumption
 from slabwright.solvers.hydration import Reaction, fitted_to_heat
 from slabwright.sources import Basis, Clause, Source, practice
+from slabwright.standards.en_1992_1_1 import EN_1992_1_1
 from slabwright.standards.en_1992_1_1_time import STRENGTH_OVER_TIME, CementClass, strength_share
 from slabwright.standards.fhwa_hrt_05_038 import BLEED_RANGE_KG_M2_H, BLEED_RATES, BLEED_SHARE, BleedKind
 from slabwright.standards.heat_of_hydration import (
@@ -33,6 +34,8 @@ STRENGTH_REFERENCE_C = 20.0
 HARDENED_CONDUCTIVITY_W_MK = 1.6
 SPECIFIC_HEAT_J_KGK = 1050.0
 DEFAULT_CEMENT_KG_M3, DEFAULT_W_CM = 335.0, 0.50
+OVERDESIGN_PA, IN_PLACE = 8e6, 0.85
+MEAN_STRENGTH = Clause(EN_1992_1_1, "Table 3.1: mean 8 MPa above the characteristic strength; 85 % of it in place", Basis.MEMORY)
 BATCH_AGE_S = 0.75 * 3600.0
 CONCRETE_HEAT = practice("concrete conducts 1.6 W/mK when hard and holds 1,050 J/kgK")
 MODEL_CODE = Clause(Source("CEB-FIP Model Code 1990", "CEB-FIP Model Code 1990, moisture diffusivity"), "2.1.8.4.2", Basis.MEMORY)
@@ -275,7 +278,7 @@ def _set(reaction: Reaction, initial: float, final: float, tests: MixTests | Non
 
 
 def _strength(mix: Mix, reaction: Reaction, final: float, tests: MixTests | None, said: list[Assumption]) -> StrengthCurve:
-    """Through the breaks where there are two or more, else the code's curve; either way hardly anything at final set."""
+    """Strength in place: through the breaks where there are two or more, else the code's; hardly anything at final set."""
     clock = float(reaction.clock_rate(STRENGTH_REFERENCE_C))
     set_age = reaction.age_s(final) / clock
     said.append(Assumption(where="mix_tests: breaks", statement="about 100 psi (0.7 MPa) at final set", clause=SET_STRENGTH))
@@ -284,13 +287,21 @@ def _strength(mix: Mix, reaction: Reaction, final: float, tests: MixTests | None
         return StrengthCurve.through(points, set_age, STRENGTH_AT_FINAL_SET_PA)
     rapid = any(mark in mix.cement_type.upper() for mark in _RAPID)
     cement = CementClass.RAPID if rapid else CementClass.SLOW if mix.slag + mix.fly_ash > 0.35 else CementClass.NORMAL
-    points = [(86400.0 * days, mix.strength_pa * strength_share(age_days=days, cement=cement)) for days in (1.0, 3.0, 7.0, 28.0)]
+    mean = IN_PLACE * (mix.strength_pa + OVERDESIGN_PA)
+    points = [(86400.0 * days, mean * strength_share(age_days=days, cement=cement)) for days in (1.0, 3.0, 7.0, 28.0)]
     said.append(
         Assumption(
             where="mix_tests: breaks",
-            statement=f"strength grows as the code's class {cement.value} cement to the specified strength at 28 days; "
-            "a generic curve is worth a factor of 1.5 at one day, two or three cylinder breaks replace it",
+            statement=f"strength grows as the code's class {cement.value} cement; a generic curve is worth a factor of 1.5 at one day, "
+            "two or three cylinder breaks replace it",
             clause=STRENGTH_OVER_TIME,
+        )
+    )
+    said.append(
+        Assumption(
+            where="mix.strength",
+            statement="cylinders come 1,200 psi (8 MPa) above the specified strength in the mean, and the floor has 85 % of them",
+            clause=MEAN_STRENGTH,
         )
     )
     return StrengthCurve.through(points, set_age, STRENGTH_AT_FINAL_SET_PA)

@@ -34,14 +34,15 @@ class EdgeSection:
         x from the form line inward, y from the top of the floor downward.
     run : SectionRun
         Hours after placing.
-    floor_m, edge_m : float
-        Depth of floor and edge. [m]
+    floor_m, edge_m, rim_m : float
+        Depth of floor and edge, width of the edge under the floor. [m]
     """
 
     section: Section
     run: SectionRun
     floor_m: float
     edge_m: float
+    rim_m: float
 
     @property
     def concrete(self) -> NDArray[np.bool_]:
@@ -66,9 +67,11 @@ class EdgeSection:
 
     @property
     def largest_difference_k(self) -> float:
-        """Greatest difference within the concrete at one moment. [K]"""
-        inside = self.run.temps_c[:, self.concrete]
-        return float((inside.max(axis=1) - inside.min(axis=1)).max())
+        """Greatest difference between the rim's core and its own top or face at one moment. [K]"""
+        rim = (self.section.x_mid_m > 0.0) & (self.section.x_mid_m < self.rim_m)
+        temps = np.where(self.concrete[:, rim], self.run.temps_c[:, :, rim], np.nan)
+        core = np.nanmax(temps, axis=(1, 2))
+        return float((core - np.minimum(np.nanmin(temps[:, 0], axis=1), np.nanmin(temps[:, :, 0], axis=1))).max())
 
 
 def edge_section(
@@ -123,11 +126,15 @@ def edge_section(
         section, start_c=start, exposures=faces, bottom_c=ground.deep_c, duration_s=hours * HOUR_S, step_s=step_s, every=2,
         reaction=concrete.reaction,
     )  # fmt: skip
-    return EdgeSection(section=section, run=run, floor_m=floor_m, edge_m=edge.depth_m)
+    return EdgeSection(section=section, run=run, floor_m=floor_m, edge_m=edge.depth_m, rim_m=_rim_m(edge, floor_m))
+
+
+def _rim_m(edge: Edge, floor_m: float) -> float:
+    return edge.width_m + edge.run * (edge.depth_m - floor_m)
 
 
 def _section(edge: Edge, floor_m: float, concrete: Concrete, soil: Soil, base: BaseCourse | None) -> Section:
-    wide = edge.width_m + edge.run * (edge.depth_m - floor_m)
+    wide = _rim_m(edge, floor_m)
     x = np.concatenate(
         [-np.geomspace(OUTSIDE_M, 0.03, 9), np.linspace(0.0, wide, max(6, round(wide / 0.035))), wide + np.geomspace(0.03, INSIDE_M, 10)]
     )

@@ -17,7 +17,7 @@ from slabwright.standards.sky_and_sun import ABSORPTIVITY_GREY, ABSORPTIVITY_WHI
 Floats = NDArray[np.float64]
 MIX_SCATTER = practice(
     "scatter between members: rate of hydration 12 %, activation energy 8 %, heat 5 %, conductivity 10 %, absorbed sun 12 %, "
-    "strength 15 %, tension 12 %, creep 25 %, expansion 10 %"
+    "strength 12 %, tension 12 %, creep 25 %, expansion 10 %"
 )
 CURED_WETNESS = 0.05
 SKIN_KG_M2 = 0.5
@@ -75,7 +75,7 @@ class Scatter:
 
         return cls(
             rate=around(0.12), activation=around(0.08), heat=around(0.05), conductivity=around(0.10), sun=around(0.12),
-            strength=around(0.15), tension=around(0.12), creep=around(0.25), expansion=around(0.10),
+            strength=around(0.12), tension=around(0.12), creep=around(0.25), expansion=around(0.10),
         )  # fmt: skip
 
 

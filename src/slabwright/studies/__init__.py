@@ -5,6 +5,7 @@ from typing import Any
 from slabwright.studies import (
     bearing,
     clashes,
+    curing,
     drawings,
     forms,
     joints,
@@ -37,4 +38,5 @@ STUDIES: tuple[Study[Any], ...] = (
     placement.STUDY,
     pour_window.STUDY,
     set_and_saw.STUDY,
+    curing.STUDY,
 )
