@@ -17,7 +17,6 @@ from slabwright.outputs.numbers import day_text
 from slabwright.outputs.reading import assumptions_to_confirm, questions_to_ask, sources_cited, tally
 from slabwright.outputs.sheet import CAUTION, Paper
 from slabwright.results.check import State
-from slabwright.studies import clashes
 from slabwright.study import Plan
 from slabwright.units import Family
 
@@ -122,6 +121,8 @@ def _first(plan: Plan) -> list[str]:
 
 
 def _unsettled_clashes(plan: Plan) -> list[str]:
+    from slabwright.studies import clashes
+
     outcome = plan.outcomes.get(clashes.STUDY.key)
     if outcome is None or not isinstance(outcome.result, clashes.ClashesResult):
         return []
