@@ -13,6 +13,7 @@ from slabwright.studies import (
     mesh,
     minimums,
     mix,
+    moisture,
     placement,
     pour_window,
     quantities,
@@ -39,4 +40,5 @@ STUDIES: tuple[Study[Any], ...] = (
     pour_window.STUDY,
     set_and_saw.STUDY,
     curing.STUDY,
+    moisture.STUDY,
 )
