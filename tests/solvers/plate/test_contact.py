@@ -218,5 +218,5 @@ def test_an_answer_out_of_balance_is_never_given():
     answer = solve(floor(), [Weight(unit_weight=24e3)])
     with pytest.raises(NotConverged, match="soil reaction and loads differ"):
         Answer(
-            answer.mesh, answer.recovery, answer.loads, answer.x * (1 + 1e-6), answer.contact, answer.proof, answer.applied, answer.couples
+            answer.mesh, answer.recovery, answer.loads, answer.x * (1 + 1e-6), answer.contact, answer.proof, answer.applied, answer.gross
         )

@@ -10,8 +10,7 @@ from slabwright.solvers.plate.answer import Answer
 from slabwright.solvers.plate.contact import Proof, TensionlessSolver
 from slabwright.solvers.plate.description import Plate
 from slabwright.solvers.plate.grid import Focus
-from slabwright.solvers.plate.internal import deflections
-from slabwright.solvers.plate.loads import LineLoad, Load, Patch, Resultant, forces_of
+from slabwright.solvers.plate.loads import LineLoad, Load, Patch, Resultant, forces_of, pressure_at_rest
 from slabwright.solvers.plate.mesh import Mesh, build, grid_lines
 from slabwright.solvers.plate.recovery import Recovery, prepare
 from slabwright.solvers.plate.reference import Flags, Floats
@@ -116,21 +115,25 @@ class Level:
             if not bonded:
                 _refuse_mechanism(self.mesh, total)
             resultants.append(total)
-        m = self.mesh.elements.n_fields
-        couples = np.abs(forces[:, 1::m]).sum(axis=1) + np.abs(forces[:, 2::m]).sum(axis=1)
-        found = self._solved(forces, bonded, coarser)
+        gross = _gross(self.mesh, forces)
+        springs = self.mesh.elements.spring
+        rest = np.stack([pressure_at_rest(loads, self.mesh.points, self.mesh.plate) for loads in cases]) / np.where(
+            springs > 0.0, springs, 1.0
+        )
+        found = self._solved(forces, rest, bonded, coarser)
         return tuple(
-            Answer(self.mesh, self.recovery, tuple(loads), x, contact, proof, total, float(couple), start)
-            for loads, (x, contact, proof), total, couple, start in zip(cases, found, resultants, couples, coarser, strict=True)
+            Answer(self.mesh, self.recovery, tuple(loads), x, contact, proof, total, float(size), start)
+            for loads, (x, contact, proof), total, size, start in zip(cases, found, resultants, gross, coarser, strict=True)
         )
 
-    def _solved(self, forces: Floats, bonded: bool, coarser: Sequence[Answer | None]) -> list[tuple[Floats, Flags, Proof]]:
+    def _solved(self, forces: Floats, rest: Floats, bonded: bool, coarser: Sequence[Answer | None]) -> list[tuple[Floats, Flags, Proof]]:
         """All cases bonded in one go; those that would pull on the soil once more without."""
-        found, residuals = self.solver.bonded(forces)
+        found, residuals = self.solver.bonded(forces, rest)
         answers = []
-        for force, x, residual, start in zip(forces, found, residuals, coarser, strict=True):
+        for force, at_rest, x, residual, start in zip(forces, rest, found, residuals, coarser, strict=True):
             touching = np.ones(len(self.mesh.elements.area), bool)
-            if bonded or (deflections(self.mesh.elements, x)[self.mesh.elements.spring > 0.0] >= 0.0).all():
+            pressing = self.mesh.deflections(x) + at_rest
+            if bonded or (pressing[self.mesh.elements.spring > 0.0] >= 0.0).all():
                 energy = (float(-0.5 * force @ x),)
                 answers.append(
                     (x, touching, Proof(residual=float(residual), set_unchanged=True, energy=energy, passes=1, steps=0, factors=0))
@@ -140,9 +143,16 @@ class Level:
                 raise OutOfRange(
                     "the plate lifts off, and a soil with a shear layer cannot be parted from it; solve it bonded or without layer."
                 )
-            expected = None if start is None else start.deflection(self.mesh.points) > 0.0
-            answers.append(self.solver.tensionless(force, expected))
+            expected = None if start is None else start.pressing(self.mesh.points) > 0.0
+            answers.append(self.solver.tensionless(force, at_rest, expected))
         return answers
+
+
+def _gross(mesh: Mesh, forces: Floats) -> Floats:
+    """Nodal forces of cases (m, n) added up without signs, moments over the size of the plate."""
+    m = mesh.elements.n_fields
+    down, turn_x, turn_y = (np.abs(forces[:, field::m]).sum(axis=1) for field in range(3))
+    return np.asarray(down + (turn_x + turn_y) / max(np.ptp(mesh.grid.x), np.ptp(mesh.grid.y)))
 
 
 def _refuse_mechanism(mesh: Mesh, total: Resultant) -> None:

@@ -1,6 +1,6 @@
 """What a solved plate can be asked."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -12,11 +12,11 @@ from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import NotConverged
 from slabwright.solvers.plate.contact import Proof
-from slabwright.solvers.plate.internal import deflections, interpolated, interpolated_nodal
-from slabwright.solvers.plate.loads import Gradient, Load, Resultant
+from slabwright.solvers.plate.description import Points
+from slabwright.solvers.plate.loads import Gradient, Load, Resultant, pressure_at_rest
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.recovery import M_X, M_XY, M_Y, N_X, N_XY, N_Y, Q_X, Q_Y, Recovery, section_forces
-from slabwright.solvers.plate.reference import Flags, Floats, Longs
+from slabwright.solvers.plate.reference import Flags, Floats, Longs, shape_values
 
 _EQUILIBRIUM = 1e-9
 _RESIDUAL = 1e-6
@@ -60,8 +60,9 @@ class Answer:
     proof : Proof
     applied : Resultant
         Of all loads.
-    couples : float
-        Sum of the nodal moments that the loads bring: what a gradient amounts to, which has no resultant.
+    gross : float
+        Sum of the nodal forces without their signs, and of the nodal moments over the plate's size: what a gradient
+        amounts to, which has no resultant.
     coarser : Answer or None
         The same case on cells of twice the size.
     """
@@ -73,7 +74,7 @@ class Answer:
     contact: Flags
     proof: Proof
     applied: Resultant
-    couples: float
+    gross: float
     coarser: "Answer | None" = None
 
     def __post_init__(self) -> None:
@@ -91,7 +92,7 @@ class Answer:
     def reaction(self) -> Resultant:
         """What the soil carries."""
         elements = self.mesh.elements
-        force = np.where(self.contact, elements.spring * elements.area * self._sag, 0.0)
+        force = np.where(self.contact, elements.area * self._pressure, 0.0)
         return Resultant(float(force.sum()), *(float(value) for value in force @ self.mesh.points))
 
     @property
@@ -99,8 +100,8 @@ class Answer:
         """Difference between loads and reaction, in force and in moments over the plate's size, as a fraction."""
         low_x, low_y, high_x, high_y = self.mesh.plate.polygon.bounds
         elements = self.mesh.elements
-        pressed = float((np.abs(self._sag) * elements.spring * elements.area)[self.contact].sum())
-        scale = max(abs(self.applied.force), pressed, self.couples / max(high_x - low_x, high_y - low_y))
+        pressed = float((np.abs(self._pressure) * elements.area)[self.contact].sum())
+        scale = max(self.gross, pressed)
         middle = ((low_x + high_x) / 2.0, (low_y + high_y) / 2.0)
         gap = [one - other for one, other in zip(self.applied, self.reaction, strict=True)]
         moments = (
@@ -113,11 +114,13 @@ class Answer:
     def contact_fraction(self) -> float:
         """Part of the plate's area that presses on soil."""
         area = self.mesh.elements.area
-        return float(area[self.contact & (self._sag > 0.0)].sum() / area.sum())
+        return float(area[self.contact & (self._pressure > 0.0)].sum() / area.sum())
 
     @cached_property
-    def _sag(self) -> Floats:
-        return deflections(self.mesh.elements, self.x)
+    def _pressure(self) -> Floats:
+        """Soil pressure at the quadrature points, as if the soil could pull."""
+        at_rest = pressure_at_rest(self.loads, self.mesh.points, self.mesh.plate)
+        return self.mesh.elements.spring * self.mesh.deflections(self.x) + at_rest
 
     @cached_property
     def forces(self) -> Floats:
@@ -125,28 +128,35 @@ class Answer:
         gradients = tuple(load for load in self.loads if isinstance(load, Gradient))
         return section_forces(self.mesh, self.recovery, self.x, gradients)
 
-    def deflection(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
-        """Deflection at points (n, 2), positive down."""
-        return interpolated(self.mesh.elements, self.x, *self.mesh.grid.locate(np.asarray(points)))
+    def deflection(self, points: Points | Floats) -> Floats:
+        """Deflection at points (n, 2), positive down; counted from where the plate was cast, if its weight was."""
+        cell, at = self.mesh.grid.locate(np.asarray(points))
+        at_nodes = self.x[self.mesh.elements.nodes[cell] * self.mesh.elements.n_fields]
+        return np.asarray((shape_values(self.mesh.order, at) * at_nodes).sum(axis=1))
 
-    def pressure(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
-        """Soil pressure at points; nought where the plate has lifted off."""
+    def pressing(self, points: Points | Floats) -> Floats:
+        """Soil pressure at points, as if the soil could pull: negative where the plate has lifted off."""
         places = np.atleast_2d(np.asarray(points, dtype=float))
-        return self.mesh.plate.spring_at(places) * np.maximum(self.deflection(places), 0.0)
+        at_rest = pressure_at_rest(self.loads, places, self.mesh.plate)
+        return self.mesh.plate.spring_at(places) * self.deflection(places) + at_rest
 
-    def moments(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+    def pressure(self, points: Points | Floats) -> Floats:
+        """Soil pressure at points; nought where the plate has lifted off."""
+        return np.maximum(self.pressing(points), 0.0)
+
+    def moments(self, points: Points | Floats) -> Floats:
         """Bending moments per width (n, 3): M_x, M_y, M_xy; tension at the bottom is positive."""
         return self._forces_at(points)[:, [M_X, M_Y, M_XY]]
 
-    def shears(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+    def shears(self, points: Points | Floats) -> Floats:
         """Shear forces per width (n, 2)."""
         return self._forces_at(points)[:, [Q_X, Q_Y]]
 
-    def normal_forces(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+    def normal_forces(self, points: Points | Floats) -> Floats:
         """Forces per width in the plane (n, 3): N_x, N_y, N_xy; nought for a plate with level middle surfaces."""
         return self._forces_at(points)[:, [N_X, N_Y, N_XY]]
 
-    def value(self, quantity: Quantity, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+    def value(self, quantity: Quantity, points: Points | Floats) -> Floats:
         """Any quantity at points."""
         if quantity is Quantity.DEFLECTION:
             return self.deflection(points)
@@ -155,7 +165,7 @@ class Answer:
         places = np.atleast_2d(np.asarray(points, dtype=float))
         return _derived(quantity, self._forces_at(places), self.mesh.plate.thickness_at(places))
 
-    def _forces_at(self, points: Sequence[tuple[float, float]] | Floats) -> Floats:
+    def _forces_at(self, points: Points | Floats) -> Floats:
         """Section forces, from the shape functions through the nodal values; a mean of the cells that meet there."""
         places = np.atleast_2d(np.asarray(points, dtype=float))
         own, at_own = self.mesh.grid.locate(places)
@@ -163,7 +173,8 @@ class Answer:
         thickness = self.recovery.thickness.mean(axis=1)
         alike = (cells >= 0) & (np.abs(thickness[cells] - thickness[own]) <= 0.05 * thickness[own])
         cells, at = np.where(alike, cells, own), np.where(alike[..., None], at, at_own)
-        found = interpolated_nodal(self.mesh.elements, self.forces, cells.ravel(), at.reshape(-1, 2)).reshape(4, len(places), -1)
+        shape = shape_values(self.mesh.order, at.reshape(-1, 2)).reshape(4, len(places), -1)
+        found = np.einsum("kna,knaf->knf", shape, self.forces[cells])
         weight = np.where(alike.any(axis=0), alike, 1.0)
         return np.asarray((found * weight[..., None]).sum(axis=0) / weight.sum(axis=0)[:, None])
 
@@ -175,7 +186,9 @@ class Answer:
         if quantity in (Quantity.DEFLECTION, Quantity.PRESSURE):
             values = self.x[elements.nodes * elements.n_fields]
             if quantity is Quantity.PRESSURE:
-                values = np.maximum(values, 0.0) * _element_mean(elements.spring, elements.start)[:, None]
+                at_rest = pressure_at_rest(self.loads, self.mesh.points, self.mesh.plate)
+                springs, before = (_element_mean(one, elements.start)[:, None] for one in (elements.spring, at_rest))
+                values = np.maximum(springs * values + before, 0.0)
         else:
             values = _derived(quantity, self.forces, self.recovery.nodal_thickness)
         cut = np.unique(self.mesh.grid.cut.cell)

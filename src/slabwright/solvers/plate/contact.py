@@ -13,7 +13,7 @@ import numpy as np
 
 from slabwright.errors import Mechanism, NotConverged
 from slabwright.solvers.plate.cholesky import Factor
-from slabwright.solvers.plate.internal import applied, deflections, soil_forces
+from slabwright.solvers.plate.internal import applied
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.reference import Flags, Floats
 
@@ -22,7 +22,7 @@ _MOST_PASSES = 60
 _STEPS_BEFORE_REFACTOR = 14
 _FAR = 0.02
 _MOST_REFINEMENTS = 4
-_BALANCED = 1e-11
+_BALANCED = 1e-10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,11 +51,11 @@ class Proof:
 
 @dataclass(eq=False)
 class _State:
-    """Where an iteration stands: displacements, their plate forces, and the deflection over the springs."""
+    """Where an iteration stands: displacements, their plate forces, and how far the soil is pressed at its springs."""
 
     x: Floats
     plate_forces: Floats
-    deflection: Floats
+    pressing: Floats
 
 
 @dataclass(eq=False)
@@ -91,22 +91,28 @@ class TensionlessSolver:
         self.n_factors += 1
         return _Factored(Factor(self.mesh.layout, self.mesh.elements, contact, self.mesh.ground), contact.copy())
 
-    def bonded(self, forces: Floats) -> tuple[Floats, Floats]:
-        """Displacements of cases (m, n) with every spring bonded, and their residuals."""
+    def bonded(self, forces: Floats, rest: Floats) -> tuple[Floats, Floats]:
+        """Displacements of cases (m, n) with every spring bonded, and their residuals; ``rest`` is (m, nq)."""
         base = self._full
-        return self._refined(forces, base.factor.solve(forces), base.contact, base.factor.solve)
+        free = forces - np.stack([self._soil_forces(one, base.contact) for one in rest])
+        return self._refined(forces, free, base.factor.solve(free), base.contact, base.factor.solve)
 
-    def _refined(self, forces: Floats, x: Floats, contact: Flags, correct: Callable[[Floats], Floats]) -> tuple[Floats, Floats]:
-        """Displacements of cases (m, n), improved until their true residual is nothing or falls no more; and what is left."""
+    def _refined(
+        self, forces: Floats, free: Floats, x: Floats, contact: Flags, correct: Callable[[Floats], Floats]
+    ) -> tuple[Floats, Floats]:
+        """Displacements of cases (m, n), improved until their true residual is nothing or falls no more; and what is left.
+
+        ``free`` is what of the forces the soil does not carry at rest.
+        """
         rigid, rigid_stiffness = self._rigid(contact)
 
         def levelled(x: Floats) -> tuple[Floats, Floats, Floats]:
-            left = forces - applied(self.mesh, x, contact)
+            left = free - applied(self.mesh, x, contact)
             x = x + np.linalg.solve(rigid_stiffness, rigid @ left.T).T @ rigid
-            left = forces - applied(self.mesh, x, contact)
+            left = free - applied(self.mesh, x, contact)
             return x, left, self._unbalanced(left, forces)
 
-        residual = forces - applied(self.mesh, x, contact)
+        residual = free - applied(self.mesh, x, contact)
         size = self._unbalanced(residual, forces)
         for _ in range(_MOST_REFINEMENTS):
             if (size <= _BALANCED).all():
@@ -142,14 +148,16 @@ class TensionlessSolver:
         total = np.abs(residual[:, ::step].sum(axis=1)) / np.maximum(np.abs(forces[:, ::step]).sum(axis=1), tiny)
         return np.where(forces[:, ::step].any(axis=1), np.maximum(nodal, total), nodal)
 
-    def tensionless(self, forces: Floats, expected: Flags | None = None) -> tuple[Floats, Flags, Proof]:
+    def tensionless(self, forces: Floats, rest: Floats, expected: Flags | None = None) -> tuple[Floats, Flags, Proof]:
         """Displacements and contact set of one case.
 
         Parameters
         ----------
         forces : (n,) float64
+        rest : (nq,) float64
+            Deflection of the soil under the plate before it was stiff.
         expected : (nq,) bool, optional
-            Flags set to begin with.
+            Contact set to begin with.
 
         Raises
         ------
@@ -158,36 +166,36 @@ class TensionlessSolver:
         """
         before, steps, tolerance = self.n_factors, 0, 1e-2
         base = self._nearest(self._full.contact if expected is None else expected)
-        state, scale = self._started(base, forces)
+        scale = float(np.sqrt(forces @ base.factor.solve(forces)))
+        state = self._started(base, forces, rest)
         energies = [self._energy(state, forces)]
         for n_pass in range(1, _MOST_PASSES + 1):
-            contact = state.deflection > 0.0
+            contact = state.pressing > 0.0
             base = self._nearest(contact)
-            residual = forces - state.plate_forces - self._soil_forces(state.deflection, contact)
+            residual = forces - state.plate_forces - self._soil_forces(state.pressing, contact)
             base, step, step_forces, left, n_steps = self._newton_step(base, residual, contact, tolerance, scale)
-            moved = deflections(self.mesh.elements, step)
+            moved = self.mesh.deflections(step)
             length = self._searched(state, step, step_forces, moved, forces)
-            state = _State(state.x + length * step, state.plate_forces + length * step_forces, state.deflection + length * moved)
+            state = _State(state.x + length * step, state.plate_forces + length * step_forces, state.pressing + length * moved)
             steps += n_steps
             energies.append(self._energy(state, forces))
-            unchanged = bool(((state.deflection > 0.0) == contact)[self._stiffness > 0.0].all())
+            unchanged = self._same(state.pressing, contact)
             if unchanged and left <= _TOLERANCE * scale:
-                return self._proved(base, forces, state.x, contact, tuple(energies), n_pass, steps, self.n_factors - before)
+                x, residual_left, more = self._proved(base, forces, rest, state.x, contact)
+                pressing = self.mesh.deflections(x) + rest
+                return x, contact, Proof(
+                    residual=residual_left, set_unchanged=self._same(pressing, contact), energy=tuple(energies), passes=n_pass,
+                    steps=steps + more, factors=self.n_factors - before,
+                )  # fmt: skip
             tolerance = 0.0 if unchanged else tolerance
         raise NotConverged(f"the contact between plate and soil did not settle in {_MOST_PASSES} passes.")
 
-    def _proved(
-        self,
-        base: _Factored,
-        forces: Floats,
-        x: Floats,
-        contact: Flags,
-        energies: tuple[float, ...],
-        passes: int,
-        steps: int,
-        factors: int,
-    ) -> tuple[Floats, Flags, Proof]:
-        """The answer held against the whole system anew."""
+    def _same(self, pressing: Floats, contact: Flags) -> bool:
+        """Whether a contact set is that of a deflection, wherever there is soil."""
+        return bool(((pressing > 0.0) == contact)[self._stiffness > 0.0].all())
+
+    def _proved(self, base: _Factored, forces: Floats, rest: Floats, x: Floats, contact: Flags) -> tuple[Floats, float, int]:
+        """The answer held against the whole system anew: improved displacements, what is left, steps taken."""
         more = 0
 
         def correct(residual: Floats) -> Floats:
@@ -196,14 +204,9 @@ class TensionlessSolver:
             more += n_steps
             return step[None]
 
-        improved, residuals = self._refined(forces[None], x[None], contact, correct)
-        now = deflections(self.mesh.elements, improved[0]) > 0.0
-        same = bool((now == contact)[self._stiffness > 0.0].all())
-        return (
-            improved[0],
-            contact,
-            Proof(residual=float(residuals[0]), set_unchanged=same, energy=energies, passes=passes, steps=steps + more, factors=factors),
-        )
+        free = forces - self._soil_forces(rest, contact)
+        improved, residuals = self._refined(forces[None], free[None], x[None], contact, correct)
+        return improved[0], float(residuals[0]), more
 
     def increments(self, forces: Floats, contact: Flags) -> Floats:
         """Small changes (m, n) that forces cause while the contact set stays as it is."""
@@ -217,17 +220,17 @@ class TensionlessSolver:
             self._latest = best = self._factored(contact)
         return best
 
-    def _started(self, base: _Factored, forces: Floats) -> tuple[_State, float]:
-        x = base.factor.solve(forces)
-        deflection = deflections(self.mesh.elements, x)
-        return _State(x, forces - self._soil_forces(deflection, base.contact), deflection), float(np.sqrt(forces @ x))
+    def _started(self, base: _Factored, forces: Floats, rest: Floats) -> _State:
+        x = base.factor.solve(forces - self._soil_forces(rest, base.contact))
+        pressing = self.mesh.deflections(x) + rest
+        return _State(x, forces - self._soil_forces(pressing, base.contact), pressing)
 
     def _energy(self, state: _State, forces: Floats) -> float:
-        pressed = np.maximum(state.deflection, 0.0)
+        pressed = np.maximum(state.pressing, 0.0)
         return float(0.5 * state.x @ state.plate_forces - forces @ state.x + 0.5 * self._stiffness @ pressed**2)
 
     def _soil_forces(self, deflection: Floats, contact: Flags) -> Floats:
-        return soil_forces(self.mesh.elements, np.where(contact, self._stiffness * deflection, 0.0), self.mesh.n_unknowns)
+        return self.mesh.nodal_forces(np.where(contact, self._stiffness * deflection, 0.0))
 
     def _newton_step(
         self, base: _Factored, residual: Floats, contact: Flags, tolerance: float, scale: float
@@ -251,8 +254,8 @@ class TensionlessSolver:
                     return base, d, plate_d, float(np.sqrt(max(gamma, 0.0))), n_steps
                 beta = gamma / gamma_before if step else 0.0
                 p, mp, gamma_before = z + beta * p, rho + beta * mp, gamma
-                sag = deflections(self.mesh.elements, p)
-                kp = mp + soil_forces(self.mesh.elements, change * sag, len(p))
+                sag = self.mesh.deflections(p)
+                kp = mp + self.mesh.nodal_forces(change * sag)
                 alpha = gamma / float(p @ kp)
                 d += alpha * p
                 plate_d += alpha * (mp - self._soil_forces(sag, base.contact))
@@ -266,7 +269,7 @@ class TensionlessSolver:
         linear = float(step @ step_forces)
 
         def slope(t: float) -> float:
-            return constant + t * linear + float((self._stiffness * np.maximum(state.deflection + t * moved, 0.0)) @ moved)
+            return constant + t * linear + float((self._stiffness * np.maximum(state.pressing + t * moved, 0.0)) @ moved)
 
         low, high = 0.0, 1.0
         at_low, at_high = slope(0.0), slope(1.0)

@@ -14,7 +14,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import GeometryError, OutOfRange
-from slabwright.solvers.plate.reference import Flags, Floats, Longs, gauss_points
+from slabwright.solvers.plate.reference import Flags, Floats, Longs, gauss_points, tensor_points
 
 _GROWTH = 0.35
 _SLIVER = 1e-6
@@ -199,20 +199,25 @@ class Grid:
     def pieces_of(self, region: BaseGeometry, order: int) -> Pieces:
         """Quadrature over the part of the plate inside a region."""
         region = region.intersection(self.outline)
-        if region.is_empty:
-            return _quadrature([], self.index, self.x, self.y, order)
         shapely.prepare(region)
-        i0, j0, i1, j1 = self._window(region.bounds)
-        parts = []
-        for i in range(i0, i1):
-            for j in range(j0, j1):
-                if self.active[i, j]:
-                    part = shapely.box(self.x[i], self.y[j], self.x[i + 1], self.y[j + 1])
-                    if not region.covers(part):
-                        part = part.intersection(region)
-                    if part.area > 0.0:
-                        parts.append(((i, j), [part]))
-        return _quadrature(parts, self.index, self.x, self.y, order)
+        i0, j0, i1, j1 = self._window(region.bounds) if not region.is_empty else (0, 0, 0, 0)
+        i, j = np.nonzero(self.active[i0:i1, j0:j1])
+        i, j = i + i0, j + j0
+        boxes = shapely.box(self.x[i], self.y[j], self.x[i + 1], self.y[j + 1])
+        whole = shapely.covers(region, boxes)
+        tensor, weight = tensor_points(order)
+        cells = self.index[i, j]
+        sides = (self.x[i + 1] - self.x[i]) * (self.y[j + 1] - self.y[j])
+        some = shapely.intersects(region, boxes) & ~whole
+        cut = shapely.intersection(boxes[some], region)
+        parts = [((a, b), [part]) for a, b, part in zip(i[some], j[some], cut, strict=True) if part.area > 0.0]
+        pieces = _quadrature(parts, self.index, self.x, self.y, order)
+        n = int(whole.sum())
+        return Pieces(
+            np.concatenate([np.repeat(cells[whole], len(tensor)), pieces.cell]),
+            np.concatenate([np.tile(tensor, (n, 1)), pieces.at]),
+            np.concatenate([(sides[whole][:, None] * weight).ravel(), pieces.area]),
+        )
 
     def rectangle(self, bounds: tuple[float, float, float, float], order: int) -> Pieces:
         """Quadrature over a rectangle along the axes that lies on the plate, exact for the shape functions."""
@@ -269,7 +274,7 @@ def _crossed(geometry: BaseGeometry, x: Floats, y: Floats) -> list[tuple[int, in
     for part in shapely.get_parts(geometry.boundary if geometry.geom_type.endswith("Polygon") else geometry):
         corners = shapely.get_coordinates(part)
         for start, end in pairwise(corners):
-            if any(start[axis] == end[axis] and np.abs(lines - start[axis]).min() <= near for axis, lines in ((0, x), (1, y))):
+            if any(np.abs(lines - start[axis]).min() <= near and abs(start[axis] - end[axis]) <= near for axis, lines in ((0, x), (1, y))):
                 continue
             t = _crossings(start, end, x, y)
             middles = start + ((t[1:] + t[:-1]) / 2.0)[:, None] * (end - start)

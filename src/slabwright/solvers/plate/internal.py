@@ -12,7 +12,7 @@ from numba import njit
 
 from slabwright.solvers.plate.element import FICTITIOUS, Elements, shapes_at
 from slabwright.solvers.plate.mesh import Mesh
-from slabwright.solvers.plate.reference import Flags, Floats, Longs
+from slabwright.solvers.plate.reference import Flags, Floats
 
 _WORKERS = 2
 
@@ -34,26 +34,99 @@ def applied(mesh: Mesh, x: Floats, contact: Flags) -> Floats:
 
 @njit(cache=True, nogil=True)
 def _apply(elements: Elements, e0: int, e1: int, x: Floats, contact: Flags, out: Floats) -> None:
+    """Forces of elements e0 to e1; the cases run innermost, side by side."""
     points, weights = elements.reference.gauss, elements.reference.weight
-    n = len(points)
+    n_nodes, m, n_cases, n = elements.nodes.shape[1], elements.n_fields, len(x), len(elements.reference.gauss)
+    own, force = np.empty((n_nodes, m, n_cases)), np.empty((n_nodes, m, n_cases))
+    strain = np.empty((8, n_cases))
     whole = np.ones(2)
     for e in range(e0, e1):
-        first = elements.start[e]
-        for q in range(first, elements.start[e + 1]):
+        for a in range(n_nodes):
+            first = elements.nodes[e, a] * m
+            for i in range(m):
+                for c in range(n_cases):
+                    own[a, i, c] = x[c, first + i]
+        force[:, :, :] = 0.0
+        start = elements.start[e]
+        for q in range(start, elements.start[e + 1]):
             shape = shapes_at(elements, e, elements.at[q, 0], elements.at[q, 1])
             area = elements.area[q]
-            for case in range(len(x)):
-                _add_stress(elements, e, shape, elements.thickness[q], area, elements.bend[e], elements.slip[e], x[case], out[case])
-                if contact[q]:
-                    _add_soil(elements, e, shape, elements.spring[q] * area, elements.layer[q] * area, x[case], out[case])
+            spring, layer = (elements.spring[q] * area, elements.layer[q] * area) if contact[q] else (0.0, 0.0)
+            _add_point_forces(
+                elements, shape, elements.thickness[q], area, elements.bend[e], elements.slip[e], spring, layer, own, strain, force
+            )
         if not elements.plain[e]:
             area = elements.side[e, 0] * elements.side[e, 1] * FICTITIOUS
             for i in range(n):
                 for j in range(n):
                     shape = shapes_at(elements, e, points[i], points[j])
                     share = area * weights[i] * weights[j]
-                    for case in range(len(x)):
-                        _add_stress(elements, e, shape, elements.thickness[first], share, whole, whole, x[case], out[case])
+                    _add_point_forces(elements, shape, elements.thickness[start], share, whole, whole, 0.0, 0.0, own, strain, force)
+        for a in range(n_nodes):
+            first = elements.nodes[e, a] * m
+            for i in range(m):
+                for c in range(n_cases):
+                    out[c, first + i] += force[a, i, c]
+
+
+@njit(cache=True, nogil=True)
+def _add_point_forces(
+    elements: Elements, shape: Floats, thickness: float, area: float, bend: Floats, slip: Floats, spring: float, layer: float, own: Floats,
+    strain: Floats, force: Floats,
+) -> None:  # fmt: skip
+    """Share of one quadrature point in the nodal forces of all cases."""
+    n_nodes, m, n_cases = own.shape
+    strain[:, :] = 0.0
+    value, slope_x, slope_y = np.zeros(n_cases), np.zeros(n_cases), np.zeros(n_cases)
+    for a in range(n_nodes):
+        dx, dy, flat_x, flat_y = shape[1, a], shape[2, a], shape[3, a], shape[4, a]
+        for c in range(n_cases):
+            w, turn_x, turn_y = own[a, 0, c], own[a, 1, c], own[a, 2, c]
+            strain[3, c] += dx * turn_x
+            strain[4, c] += dy * turn_y
+            strain[5, c] += dy * turn_x + dx * turn_y
+            strain[6, c] += dx * w + flat_x * turn_x
+            strain[7, c] += dy * w + flat_y * turn_y
+        if m == 5:
+            for c in range(n_cases):
+                u, v = own[a, 3, c], own[a, 4, c]
+                strain[0, c] += dx * u
+                strain[1, c] += dy * v
+                strain[2, c] += dy * u + dx * v
+        if spring > 0.0 or layer > 0.0:
+            for c in range(n_cases):
+                value[c] += shape[0, a] * own[a, 0, c]
+                slope_x[c] += dx * own[a, 0, c]
+                slope_y[c] += dy * own[a, 0, c]
+    nu = elements.poisson
+    middle = thickness / 2.0 - elements.depth if elements.flush else 0.0
+    least = min(bend[0], bend[1])
+    stretch = elements.modulus * thickness * area
+    rigid = elements.modulus * thickness**3 / 12.0 * area
+    twist = (1.0 - nu) / 2.0 * least
+    for c in range(n_cases):
+        n_x, n_y, n_xy = strain[0, c] + middle * strain[3, c], strain[1, c] + middle * strain[4, c], strain[2, c] + middle * strain[5, c]
+        n_x, n_y = stretch * (bend[0] * n_x + nu * least * n_y), stretch * (bend[1] * n_y + nu * least * n_x)
+        n_xy *= stretch * twist
+        m_x = rigid * (bend[0] * strain[3, c] + nu * least * strain[4, c])
+        m_y = rigid * (bend[1] * strain[4, c] + nu * least * strain[3, c])
+        strain[3, c], strain[4, c], strain[5, c] = m_x + middle * n_x, m_y + middle * n_y, rigid * twist * strain[5, c] + middle * n_xy
+        strain[0, c], strain[1, c], strain[2, c] = n_x, n_y, n_xy
+        strain[6, c] *= elements.shear_modulus * thickness * slip[0] * area
+        strain[7, c] *= elements.shear_modulus * thickness * slip[1] * area
+        value[c] *= spring
+        slope_x[c] *= layer
+        slope_y[c] *= layer
+    for a in range(n_nodes):
+        dx, dy, flat_x, flat_y = shape[1, a], shape[2, a], shape[3, a], shape[4, a]
+        for c in range(n_cases):
+            force[a, 0, c] += dx * (strain[6, c] + slope_x[c]) + dy * (strain[7, c] + slope_y[c]) + shape[0, a] * value[c]
+            force[a, 1, c] += dx * strain[3, c] + dy * strain[5, c] + flat_x * strain[6, c]
+            force[a, 2, c] += dy * strain[4, c] + dx * strain[5, c] + flat_y * strain[7, c]
+        if m == 5:
+            for c in range(n_cases):
+                force[a, 3, c] += dx * strain[0, c] + dy * strain[2, c]
+                force[a, 4, c] += dy * strain[1, c] + dx * strain[2, c]
 
 
 @njit(cache=True, nogil=True)
@@ -94,86 +167,3 @@ def section_forces_of(elements: Elements, thickness: float, bend: Floats, slip: 
         found[3 * part + 2] = rigid * (1.0 - nu) / 2.0 * least * twist
     found[6] = elements.shear_modulus * thickness * slip[0] * strain[6]
     found[7] = elements.shear_modulus * thickness * slip[1] * strain[7]
-
-
-@njit(cache=True, nogil=True)
-def _add_stress(
-    elements: Elements, e: int, shape: Floats, thickness: float, area: float, bend: Floats, slip: Floats, x: Floats, out: Floats
-) -> None:
-    strain, force = np.empty(8), np.empty(8)
-    strains_at(elements, e, shape, x, strain)
-    section_forces_of(elements, thickness, bend, slip, strain, force)
-    force *= area
-    middle = thickness / 2.0 - elements.depth if elements.flush else 0.0
-    m = elements.n_fields
-    for k in range(3):
-        strain[k] = force[3 + k] + middle * force[k]
-    for a in range(shape.shape[1]):
-        first = elements.nodes[e, a] * m
-        out[first] += shape[1, a] * force[6] + shape[2, a] * force[7]
-        out[first + 1] += shape[1, a] * strain[0] + shape[2, a] * strain[2] + shape[3, a] * force[6]
-        out[first + 2] += shape[2, a] * strain[1] + shape[1, a] * strain[2] + shape[4, a] * force[7]
-        if m == 5:
-            out[first + 3] += shape[1, a] * force[0] + shape[2, a] * force[2]
-            out[first + 4] += shape[2, a] * force[1] + shape[1, a] * force[2]
-
-
-@njit(cache=True, nogil=True)
-def _add_soil(elements: Elements, e: int, shape: Floats, spring: float, layer: float, x: Floats, out: Floats) -> None:
-    m = elements.n_fields
-    value = slope_x = slope_y = 0.0
-    for a in range(shape.shape[1]):
-        w = x[elements.nodes[e, a] * m]
-        value += shape[0, a] * w
-        slope_x += shape[1, a] * w
-        slope_y += shape[2, a] * w
-    for a in range(shape.shape[1]):
-        share = spring * value * shape[0, a] + layer * (slope_x * shape[1, a] + slope_y * shape[2, a])
-        out[elements.nodes[e, a] * m] += share
-
-
-@njit(cache=True, nogil=True)
-def deflections(elements: Elements, x: Floats) -> Floats:
-    """Deflection at every quadrature point."""
-    found = np.zeros(len(elements.area))
-    for e in range(len(elements.side)):
-        for q in range(elements.start[e], elements.start[e + 1]):
-            shape = shapes_at(elements, e, elements.at[q, 0], elements.at[q, 1])
-            for a in range(shape.shape[1]):
-                found[q] += shape[0, a] * x[elements.nodes[e, a] * elements.n_fields]
-    return found
-
-
-@njit(cache=True, nogil=True)
-def interpolated(elements: Elements, x: Floats, cell: Longs, at: Floats) -> Floats:
-    """Deflection at places of cells."""
-    found = np.zeros(len(cell))
-    for k in range(len(cell)):
-        shape = shapes_at(elements, cell[k], at[k, 0], at[k, 1])
-        for a in range(shape.shape[1]):
-            found[k] += shape[0, a] * x[elements.nodes[cell[k], a] * elements.n_fields]
-    return found
-
-
-@njit(cache=True, nogil=True)
-def interpolated_nodal(elements: Elements, nodal: Floats, cell: Longs, at: Floats) -> Floats:
-    """Nodal values (ne, nodes, m) at places of cells: (n, m)."""
-    found = np.zeros((len(cell), nodal.shape[2]))
-    for k in range(len(cell)):
-        shape = shapes_at(elements, cell[k], at[k, 0], at[k, 1])
-        for a in range(shape.shape[1]):
-            found[k] += shape[0, a] * nodal[cell[k], a]
-    return found
-
-
-@njit(cache=True, nogil=True)
-def soil_forces(elements: Elements, force: Floats, n: int) -> Floats:
-    """Nodal forces of a force at every quadrature point; points without force cost nothing."""
-    out = np.zeros(n)
-    for e in range(len(elements.side)):
-        for q in range(elements.start[e], elements.start[e + 1]):
-            if force[q] != 0.0:
-                shape = shapes_at(elements, e, elements.at[q, 0], elements.at[q, 1])
-                for a in range(shape.shape[1]):
-                    out[elements.nodes[e, a] * elements.n_fields] += force[q] * shape[0, a]
-    return out

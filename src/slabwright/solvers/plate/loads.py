@@ -5,19 +5,19 @@ resultant, so that a solution can be held against it.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 import shapely
-from numba import njit
+from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import OutOfRange
-from slabwright.solvers.plate.description import Field, Points, evaluated, polygon_of
-from slabwright.solvers.plate.element import Elements, shapes_at
+from slabwright.solvers.plate.description import Field, Plate, Points, evaluated, polygon_of
 from slabwright.solvers.plate.grid import Focus
 from slabwright.solvers.plate.mesh import Mesh
-from slabwright.solvers.plate.reference import Floats, Longs, gauss_points
+from slabwright.solvers.plate.reference import Floats, Longs, gauss_points, shape_slopes, shape_values
 
 
 class Resultant(NamedTuple):
@@ -94,17 +94,27 @@ class Pressure:
     """A pressure on all of the plate, or on the part of it within a polygon."""
 
     pressure: float
-    within: Points | shapely.Polygon | None = None
+    within: Points | BaseGeometry | None = None
     name: str = "pressure"
 
 
 @dataclass(frozen=True, kw_only=True)
 class Weight:
-    """The plate's own weight: force per volume times its thickness, or times another depth than the stiffness has."""
+    """The plate's own weight: force per volume times its thickness, or times another depth than the stiffness has.
+
+    ``cast_on_soil`` says that the soil carried it before the plate was stiff, as it does a slab that is cast on it: it
+    presses on the soil and holds the plate down, but bends nothing as long as the plate does not lift.
+    """
 
     unit_weight: float
     depth: Field | None = None
+    cast_on_soil: bool = False
     name: str = "weight"
+
+    def pressure_at(self, points: Floats, plate: Plate) -> Floats:
+        """Weight per area at points (n, 2)."""
+        depth = plate.thickness_at(points) if self.depth is None else evaluated(self.depth, points)
+        return self.unit_weight * depth
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,7 +147,6 @@ def forces_of(load: Load, mesh: Mesh) -> tuple[Floats, Resultant]:
     OutOfRange
         If a patch or line lies off the plate.
     """
-    out = np.zeros(mesh.n_unknowns)
     match load:
         case Patch():
             cell, at, force = _patch_points(load, mesh)
@@ -148,16 +157,25 @@ def forces_of(load: Load, mesh: Mesh) -> tuple[Floats, Resultant]:
             force = load.pressure * area
         case Weight():
             cell, at, area = _area_points(None, mesh)
-            depth = mesh.elements.thickness if load.depth is None else evaluated(load.depth, mesh.points)
-            force = load.unit_weight * depth * area
+            force = load.pressure_at(mesh.points, mesh.plate) * area
         case Gradient():
-            _add_gradient(mesh.elements, load.curvature, math.inf if load.depth is None else load.depth, out)
-            return out, Resultant(0.0, 0.0, 0.0)
-    _add_forces(mesh.elements, cell, at, force, out)
+            return _gradient_forces(load, mesh), Resultant(0.0, 0.0, 0.0)
+    nodes = mesh.elements.nodes[cell].astype(np.int64) * mesh.elements.n_fields
+    shares = (force[:, None] * shape_values(mesh.order, at)).ravel()
+    out: Floats = np.bincount(nodes.ravel(), weights=shares, minlength=mesh.n_unknowns).astype(float)
     i, j = mesh.grid.cells()
     x = mesh.grid.x[i[cell]] + at[:, 0] * mesh.elements.side[cell, 0]
     y = mesh.grid.y[j[cell]] + at[:, 1] * mesh.elements.side[cell, 1]
     return out, Resultant(float(force.sum()), float(force @ x), float(force @ y))
+
+
+def pressure_at_rest(loads: Sequence[Load], points: Floats, plate: Plate) -> Floats:
+    """Soil pressure at points (n, 2) before the plate was stiff."""
+    found = np.zeros(len(points))
+    for load in loads:
+        if isinstance(load, Weight) and load.cast_on_soil:
+            found += load.pressure_at(points, plate)
+    return np.where(plate.spring_at(points) > 0.0, found, 0.0) if found.any() else found
 
 
 def _patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
@@ -196,49 +214,36 @@ def _line_points(load: LineLoad, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
     return cell, at, force
 
 
-def _area_points(within: Points | shapely.Polygon | None, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+def _area_points(within: Points | BaseGeometry | None, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
     if within is not None:
-        pieces = mesh.grid.pieces_of(polygon_of(within), mesh.order)
+        region = within if isinstance(within, BaseGeometry) else polygon_of(within)
+        pieces = mesh.grid.pieces_of(region, mesh.order)
         return pieces.cell, pieces.at, pieces.area
     cell = np.repeat(np.arange(len(mesh.elements.side)), np.diff(mesh.elements.start))
     return cell, mesh.elements.at, mesh.elements.area
 
 
-@njit(cache=True)
-def _add_forces(elements: Elements, cell: Longs, at: Floats, force: Floats, out: Floats) -> None:
-    for q in range(len(cell)):
-        shape = shapes_at(elements, cell[q], at[q, 0], at[q, 1])
-        for a in range(elements.nodes.shape[1]):
-            out[elements.nodes[cell[q], a] * elements.n_fields] += force[q] * shape[0, a]
-
-
-@njit(cache=True)
-def free_resultants(thickness: float, curvature: float, depth: float) -> tuple[float, float]:
-    """Force and moment (about the middle) per width and unit modulus of the free strain in one thickness.
+def free_resultants(thickness: Floats, load: Gradient) -> tuple[Floats, Floats]:
+    """Force and moment (about the middle) per width and unit modulus of a free strain in given thicknesses.
 
     The strain is ``-curvature * (layer - z)`` for z from the top down to the layer's bottom.
     """
-    layer = min(depth, thickness)
-    force = -curvature * layer**2 / 2.0
-    moment = curvature * (thickness * layer**2 / 4.0 - layer**3 / 6.0)
-    return force, moment
+    layer = thickness if load.depth is None else np.minimum(load.depth, thickness)
+    return -load.curvature * layer**2 / 2.0, load.curvature * (thickness * layer**2 / 4.0 - layer**3 / 6.0)
 
 
-@njit(cache=True)
-def _add_gradient(elements: Elements, curvature: float, depth: float, out: Floats) -> None:
-    """Forces of a free strain, the same in x and y."""
-    n_fields = elements.n_fields
-    for e in range(len(elements.side)):
-        for q in range(elements.start[e], elements.start[e + 1]):
-            thickness = elements.thickness[q]
-            force, moment = free_resultants(thickness, curvature, depth)
-            rigid = elements.modulus * (1.0 + elements.poisson) * elements.area[q]
-            middle = thickness / 2.0 - elements.depth if elements.flush else 0.0
-            shape = shapes_at(elements, e, elements.at[q, 0], elements.at[q, 1])
-            for a in range(elements.nodes.shape[1]):
-                first = elements.nodes[e, a] * n_fields
-                for axis in range(2):
-                    slope = shape[1 + axis, a] * elements.bend[e, axis] * rigid
-                    out[first + 1 + axis] += slope * (moment + middle * force)
-                    if n_fields == 5:
-                        out[first + 3 + axis] += slope * force
+def _gradient_forces(load: Gradient, mesh: Mesh) -> Floats:
+    """Nodal forces of a free strain, the same in x and y."""
+    elements, m = mesh.elements, mesh.elements.n_fields
+    cell = np.repeat(np.arange(len(elements.side)), np.diff(elements.start))
+    force, moment = free_resultants(elements.thickness, load)
+    middle = elements.thickness / 2.0 - elements.depth if elements.flush else 0.0
+    rigid = elements.modulus * (1.0 + elements.poisson) * elements.area
+    first = elements.nodes[cell].astype(np.int64) * m
+    out = np.zeros(mesh.n_unknowns)
+    for axis, slopes in enumerate(shape_slopes(mesh.order, elements.at, elements.side[cell])):
+        along = rigid * elements.bend[cell, axis]
+        parts = [(1 + axis, along * (moment + middle * force))] + ([(3 + axis, along * force)] if m == 5 else [])
+        for one, strength in parts:
+            out += np.bincount((first + one).ravel(), weights=(strength[:, None] * slopes).ravel(), minlength=mesh.n_unknowns)
+    return out

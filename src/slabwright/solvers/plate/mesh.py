@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
+from scipy.sparse import csr_array
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.solvers.plate.cholesky import Layout
@@ -14,9 +15,10 @@ from slabwright.solvers.plate.description import Plate
 from slabwright.solvers.plate.dissection import dissect
 from slabwright.solvers.plate.element import Elements
 from slabwright.solvers.plate.grid import Focus, Grid, graded_lines
-from slabwright.solvers.plate.reference import Floats, Ints, Longs, reference
+from slabwright.solvers.plate.reference import Floats, Ints, Longs, reference, shape_values, tensor_points
 
 _FOLD = 1e-6
+_EVEN = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,6 +59,24 @@ class Mesh:
         return corner[cell] + self.elements.at * self.elements.side[cell]
 
     @cached_property
+    def interpolation(self) -> csr_array:
+        """Deflection at the quadrature points from all unknowns, (nq, n); its transpose takes forces to the nodes."""
+        elements = self.elements
+        cell = np.repeat(np.arange(len(elements.side)), np.diff(elements.start))
+        values = shape_values(self.order, elements.at)
+        columns = elements.nodes[cell].astype(np.int64) * elements.n_fields
+        ends = np.arange(len(cell) + 1) * values.shape[1]
+        return csr_array((values.ravel(), columns.ravel(), ends), shape=(len(cell), self.n_unknowns))
+
+    def deflections(self, x: Floats) -> Floats:
+        """Deflection at every quadrature point."""
+        return np.asarray(self.interpolation @ x)
+
+    def nodal_forces(self, force: Floats) -> Floats:
+        """Nodal forces of a force at every quadrature point."""
+        return np.asarray(self.interpolation.T @ force)
+
+    @cached_property
     def node_points(self) -> Floats:
         """Plan position of every node, (n_nodes, 2)."""
         steps = np.linspace(0.0, 1.0, self.order + 1)
@@ -89,12 +109,13 @@ def grid_lines(
     """
     shapes = [plate.polygon, *(region.polygon for region in plate.regions), *plate.lines, *extra]
     fixed: tuple[list[float], list[float]] = ([], [])
+    straight = 1e-9 * size
     for shape in shapes:
         for part in shapely.get_parts(shape.boundary if shape.geom_type.endswith("Polygon") else shape):
             corners = shapely.get_coordinates(part)
             for start, end in pairwise(corners):
                 for axis in (0, 1):
-                    if start[axis] == end[axis]:
+                    if abs(start[axis] - end[axis]) <= straight:
                         fixed[axis].append(float(start[axis]))
     low_x, low_y, high_x, high_y = plate.polygon.bounds
     exact = ([low_x, high_x], [low_y, high_y])
@@ -130,8 +151,8 @@ def build(plate: Plate, x: Floats, y: Floats, *, order: int = 2) -> Mesh:
     spread = np.maximum.reduceat(thickness, start[:-1]) - np.minimum.reduceat(thickness, start[:-1])
     full = np.ones(len(i), bool)
     full[np.unique(grid.cut.cell)] = False
-    plain = full & (spread <= 1e-12 * thickness[start[:-1]]) & (bend == 1.0).all(axis=1) & (slip == 1.0).all(axis=1)
-    level = bool(np.ptp(thickness) <= 1e-12 * thickness.max())
+    plain = full & (spread <= _EVEN * thickness[start[:-1]]) & (bend == 1.0).all(axis=1) & (slip == 1.0).all(axis=1)
+    level = bool(np.ptp(thickness) <= _EVEN * thickness.max())
     elements = Elements(
         reference=reference(order),
         n_fields=5 if plate.flush and not level else 3,
@@ -158,10 +179,8 @@ def build(plate: Plate, x: Floats, y: Floats, *, order: int = 2) -> Mesh:
 
 def _quadrature(grid: Grid, order: int) -> tuple[Longs, Floats, Floats]:
     """Quadrature of all cells: tensor Gauss points in full ones, those of the pieces in cut ones."""
-    ref = reference(order)
     i, j = grid.cells()
-    tensor = np.array([(s, t) for s in ref.gauss for t in ref.gauss])
-    weight = np.outer(ref.weight, ref.weight).ravel()
+    tensor, weight = tensor_points(order)
     sides = np.diff(grid.x)[i] * np.diff(grid.y)[j]
     counts = np.full(len(i), len(tensor))
     own = np.bincount(grid.cut.cell, minlength=len(i))

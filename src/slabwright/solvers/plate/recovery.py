@@ -82,8 +82,13 @@ def sampled_forces(mesh: Mesh, recovery: Recovery, x: Floats, gradients: tuple[G
     """The same at the sample points, element by element, before any averaging: (ne, p*p, 8)."""
     sampled = np.zeros((len(mesh.elements.side), recovery.thickness.shape[1], 8))
     _sample(mesh.elements, recovery.thickness, x, sampled)
+    elements = mesh.elements
     for gradient in gradients:
-        _take_off(mesh.elements, recovery.thickness, gradient.curvature, np.inf if gradient.depth is None else gradient.depth, sampled)
+        force, moment = free_resultants(recovery.thickness, gradient)
+        for axis in (0, 1):
+            rigid = elements.modulus * (1.0 + elements.poisson) * elements.bend[:, axis, None]
+            sampled[..., N_X + axis] -= rigid * force if elements.flush else 0.0
+            sampled[..., M_X + axis] -= rigid * moment
     return sampled
 
 
@@ -109,18 +114,6 @@ def _sample(elements: Elements, thickness: Floats, x: Floats, out: Floats) -> No
                 strains_at(elements, e, shape, x, strain)
                 k = i * p + j
                 section_forces_of(elements, thickness[e, k], elements.bend[e], elements.slip[e], strain, out[e, k])
-
-
-@njit(cache=True, nogil=True)
-def _take_off(elements: Elements, thickness: Floats, curvature: float, depth: float, out: Floats) -> None:
-    for e in range(len(elements.side)):
-        for s in range(thickness.shape[1]):
-            force, moment = free_resultants(thickness[e, s], curvature, depth)
-            for axis in range(2):
-                rigid = elements.modulus * (1.0 + elements.poisson) * elements.bend[e, axis]
-                if elements.flush:
-                    out[e, s, axis] -= rigid * force
-                out[e, s, 3 + axis] -= rigid * moment
 
 
 @njit(cache=True, nogil=True)

@@ -53,6 +53,12 @@ def gauss_points(n: int) -> tuple[Floats, Floats]:
     return (points + 1.0) / 2.0, weights / 2.0
 
 
+def tensor_points(order: int) -> tuple[Floats, Floats]:
+    """Full quadrature of the unit square: points (n, 2) and weights (n,)."""
+    points, weights = gauss_points(order + 1)
+    return np.array([(s, t) for s in points for t in points]), np.outer(weights, weights).ravel()
+
+
 @cache
 def reference(order: int) -> Reference:
     """Tables of one order."""
@@ -81,6 +87,23 @@ def reference(order: int) -> Reference:
         weight=weight,
         sample=sample,
     )
+
+
+def shape_values(order: int, at: Floats) -> Floats:
+    """Shape functions of an element's nodes at places (k, 2) of its unit square: (k, (order+1)**2)."""
+    table = reference(order).value.T
+    x, y = (np.vander(at[:, axis], order + 1, increasing=True) @ table for axis in (0, 1))
+    return (x[:, :, None] * y[:, None, :]).reshape(len(at), -1)
+
+
+def shape_slopes(order: int, at: Floats, side: Floats) -> tuple[Floats, Floats]:
+    """Their slopes in x and y, for elements of sides (k, 2)."""
+    ref = reference(order)
+    powers = [np.vander(at[:, axis], order + 1, increasing=True) for axis in (0, 1)]
+    value, slope = [one @ ref.value.T for one in powers], [one @ ref.slope.T for one in powers]
+    in_x = (slope[0][:, :, None] * value[1][:, None, :]).reshape(len(at), -1) / side[:, :1]
+    in_y = (value[0][:, :, None] * slope[1][:, None, :]).reshape(len(at), -1) / side[:, 1:]
+    return in_x, in_y
 
 
 @njit(cache=True, inline="always")
