@@ -20,6 +20,7 @@ from slabwright.studies import (
     retarder,
     set_and_saw,
     shape,
+    under_slab,
 )
 from slabwright.study import Study
 
@@ -32,6 +33,7 @@ STUDIES: tuple[Study[Any], ...] = (
     bearing.STUDY,
     joints.STUDY,
     lines.STUDY,
+    under_slab.STUDY,
     retarder.STUDY,
     mesh.STUDY,
     forms.STUDY,

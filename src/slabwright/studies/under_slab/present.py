@@ -1,0 +1,83 @@
+"""Services on the plan with their ties, and the table of stubs and tests."""
+
+from typing import TYPE_CHECKING
+
+from slabwright.geometry.drawing import plan_items
+from slabwright.model.ground import EmbedKind
+from slabwright.results.picture import Circle, DimensionLine, Item, Layer, Line, Note, Picture
+from slabwright.results.table import Column, Table
+from slabwright.studies import joints, shape
+from slabwright.studies.under_slab.services import Service
+from slabwright.study import Done, Inputs, Presentation
+
+if TYPE_CHECKING:
+    from slabwright.studies.under_slab.study import UnderSlabResult
+
+
+def present(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Presentation:
+    """One plan, one table of stubs, one of tests."""
+    job = inputs.job
+    if not result.services and not any(one.kind is EmbedKind.ELECTRODE for one in job.embeds):
+        return Presentation()
+    tables = [_stubs(result)] if result.services else []
+    if result.proofs:
+        rows = [(one.name, one.what, str(one.clause)) for one in result.proofs]
+        tables.append(Table.of("Tests before cover", ("Service", "Test", "Rule"), rows))
+    return Presentation(pictures=(_plan(inputs, done, result),), tables=tuple(tables))
+
+
+def _plan(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Picture:
+    foundation = done[shape.STUDY].foundation
+    items: list[Item] = [*plan_items(foundation)]
+    items += [Line(layer=Layer.JOINT, points=(one.start, one.end), weight=0.6) for one in done[joints.STUDY].joints]
+    items += [Line(layer=Layer.WALL, points=wall.line, weight=0.7, dashed=True, label=wall.name) for wall in inputs.job.walls]
+    for embed in inputs.job.embeds:
+        if embed.kind is EmbedKind.ELECTRODE:
+            items.append(Line(layer=Layer.STEEL, points=embed.line, weight=2.0, label=embed.name))
+            items.append(Note(layer=Layer.STEEL, at=embed.line[-1], text=embed.name, anchor="start"))
+    for number, service in enumerate(result.services, start=1):
+        items += _service(number, service)
+    return Picture(
+        key="plan-services",
+        title="Services under the slab, each riser tied to two lines",
+        items=tuple(items),
+        alt=f"Plan of the floor with {len(result.services)} numbered services and their ties.",
+        notes=tuple(f"{number}  {one.pipe.name}" for number, one in enumerate(result.services, start=1)),
+    )
+
+
+def _service(number: int, service: Service) -> list[Item]:
+    pipe = service.pipe
+    items: list[Item] = []
+    if len(pipe.run) > 1:
+        items.append(Line(layer=Layer.PIPE, points=pipe.run, weight=1.8, label=pipe.name))
+    items.append(Circle(layer=Layer.PIPE, centre=service.at, radius_m=max(0.5 * pipe.diameter_m, 0.06), filled=True, label=pipe.name))
+    items += [DimensionLine(start=tie.foot, end=service.at) for tie in service.ties if not service.is_drain or len(pipe.run) == 1]
+    items.append(Note(layer=Layer.PIPE, at=(service.at[0] + 0.35, service.at[1] + 0.35), text=str(number), bold=True, boxed=True))
+    return items
+
+
+def _stubs(result: "UnderSlabResult") -> Table:
+    rows = []
+    for number, one in enumerate(result.services, start=1):
+        first, second = (*one.ties, None, None)[:2]
+        rows.append(
+            (
+                f"{number} {one.pipe.name}", one.pipe.kind.value,
+                one.pipe.wrap.value,
+                first.distance_m if first else None, first.to if first else "",
+                second.distance_m if second else None, second.to if second else "",
+                one.rim_below_m, _through(one),
+            )
+        )  # fmt: skip
+    columns = (
+        "Service", "Kind", "Wrap", Column("First tie", "m"), "from", Column("Second tie", "m"), "from", Column("Rim below level", "m"),
+        "Goes through",
+    )  # fmt: skip
+    note = "Ties are square to the line, to the middle of the pipe; a rim below floor level counts from the level at the walls."
+    return Table.of("Stubs and drains", columns, rows, note=note)
+
+
+def _through(service: Service) -> str:
+    told = [part.name for part in service.through] + [f"sloped side of {part.name}" for part in service.beside]
+    return ", ".join(told) or "floor only"

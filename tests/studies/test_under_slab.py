@@ -1,0 +1,203 @@
+"""Services under the slab: what they meet, how they are tied, what the floor does to them, how they are proved."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from slabwright.files.examples import example_text
+from slabwright.files.jobfile import parse_job
+from slabwright.model.ground import Pipe, PipeKind, Wrap
+from slabwright.results.check import Ask, State
+from slabwright.studies import joints, shape, under_slab
+from slabwright.study import Inputs, run_studies
+from slabwright.units import FOOT_M, INCH_M
+
+NAMES = ("store", "shelter", "station", "dairy")
+JOBS = {name: parse_job(example_text(name), name).job for name in NAMES}
+
+
+def found(job):
+    return run_studies((shape.STUDY, joints.STUDY, under_slab.STUDY), Inputs(job=job))[under_slab.STUDY]
+
+
+@cache
+def result(name):
+    return found(JOBS[name])
+
+
+def service(name, pipe):
+    return next(one for one in result(name).services if one.pipe.name == pipe)
+
+
+def check(result_, key):
+    return next(one for one in result_.checks if one.key == key)
+
+
+def with_pipe(name, **fields):
+    pipe = Pipe(**{"name": "new", "kind": PipeKind.WASTE, "run": ((4.0, 4.0),), "diameter_m": 0.1, **fields})
+    return found(replace(JOBS[name], pipes=(pipe,)))
+
+
+def test_the_closet_stub_is_tied_to_two_wall_faces():
+    """(71.0, 27.5) ft; north wall's middle at 31'-9", 6 in. thick: 31.75 - 0.25 - 27.5 = 4 ft; east 75.75 - 0.25 - 71 = 4.5 ft."""
+    ties = {tie.to: tie.distance_m / FOOT_M for tie in service("station", "closet stub").ties}
+
+    assert pytest.approx({"face of wall wing, north": 4.0, "face of wall wing, east": 4.5}) == ties
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_riser_has_two_ties_turned_against_each_other(name):
+    for one in result(name).services:
+        first, second = one.ties
+        assert first.to != second.to
+
+
+def test_the_trench_drain_lies_three_and_three_quarter_inches_below_the_walls():
+    """30 ft at 1/8 in. per ft (by hand); its rim is flush with the floor there."""
+    assert pytest.approx(3.75 * INCH_M) == service("station", "trench drain").rim_below_m
+
+
+def test_the_dairy_channel_lies_a_fall_and_its_rim_below_the_walls():
+    """6.5 m at 1:80 is 81.25 mm, the rim 3 mm lower."""
+    assert pytest.approx(0.08125 + 0.003) == service("dairy", "channel").rim_below_m
+
+
+def test_a_channel_nearly_as_deep_as_the_floor_is_asked_about():
+    """6 in. of channel in 7 in. of floor."""
+    assert any("leaves 1 in of floor" in one.question for one in result("station").referrals)
+
+
+def test_a_conduit_beside_a_pad_is_a_question_and_the_closet_stub_is_none():
+    asked = [one.question for one in result("station").referrals]
+
+    assert any("conduit 1" in one and "P2" in one for one in asked)
+    assert not any("closet stub" in one for one in asked)
+
+
+def test_a_pipe_through_a_pad_asks_the_engineer():
+    """Municipal checklist: no pipe in interior footings unless engineered."""
+    asked = with_pipe("store", run=((15 * FOOT_M, 9 * FOOT_M),)).referrals
+
+    assert any(one.to is Ask.ENGINEER and "meets pad P1" in one.question for one in asked)
+
+
+def test_a_pipe_through_the_edge_needs_a_sleeve():
+    """0.3 m inside the west side stands on the 12 in. bottom of the edge."""
+    bare = with_pipe("store", run=((0.15, 5.0),))
+    sleeved = with_pipe("store", run=((0.15, 5.0),), wrap=Wrap.SLEEVE, wrap_thickness_m=0.020)
+
+    assert State.FAILS is check(bare, "new.edge.sleeve").state
+    assert State.HOLDS is check(sleeved, "new.edge.sleeve").state
+
+
+def test_a_pipe_outside_the_floor_does_not_hold():
+    outside = with_pipe("store", run=((-1.0, 4.0),))
+
+    assert State.FAILS is check(outside, "new.outside").state
+    assert pytest.approx(1.0) == check(outside, "new.outside").demand
+
+
+def test_the_floor_moves_half_a_thousandth_of_the_way_to_the_middle_of_its_panel():
+    """Store: panels 10 x 12 ft; (2, 30) ft lies 3 ft from the middle (5, 30): 0.018 in. Tape of 1/8 in. gives a quarter, 0.031 in."""
+    found_ = check(result("store"), "conduit for light.wrap")
+
+    assert pytest.approx(0.0005 * 36) == found_.demand / INCH_M
+    assert pytest.approx(0.25 / 8) == found_.capacity / INCH_M
+
+
+def test_an_unwrapped_pipe_is_gripped():
+    assert State.FAILS is check(with_pipe("store", run=((4.4, 4.6),)), "new.wrap").state
+
+
+@pytest.mark.parametrize(("inches", "fall", "state"), [(2, 1 / 50, State.FAILS), (2, 1 / 48, State.HOLDS), (4, 1 / 96, State.HOLDS)])
+def test_the_fall_of_a_drain(inches, fall, state):
+    """1/4 in. per ft on small pipe, 1/8 on 4 in."""
+    run = ((3.0, 4.0), (5.0, 4.0))
+    found_ = with_pipe("store", run=run, diameter_m=inches * INCH_M, fall=fall, wrap=Wrap.FOAM, wrap_thickness_m=0.012)
+
+    assert state is check(found_, "new.fall").state
+
+
+@pytest.mark.parametrize(("rim", "state"), [(0.01, State.FAILS), (0.0, State.HOLDS), (-0.005, State.HOLDS), (-0.02, State.FAILS)])
+def test_a_rim_is_flush_or_a_little_low(rim, state):
+    assert state is check(with_pipe("store", kind=PipeKind.DRAIN, rim_m=rim), "new.rim").state
+
+
+def test_tests_before_cover_by_kind():
+    """10 ft of water or 5 psi for 15 min on drains; the conduits have none (IRC P2503, quoted)."""
+    proofs = {one.name: one.what for one in result("station").proofs}
+
+    assert {"closet stub", "floor sink"} == set(proofs)
+    for number in ("10'-0\" of water", "5 psi", "15 min", "uncovered"):
+        assert number in proofs["closet stub"]
+
+
+def test_metric_jobs_read_metric_tests():
+    what = {one.name: one.what for one in result("dairy").proofs}["basin waste"]
+
+    assert "3.05 m of water" in what
+    assert "34 kPa" in what
+
+
+def test_a_pipe_lying_in_the_floor_is_held_to_a_third_of_it_and_out_of_the_saws_reach():
+    """2 in. in 5 in. is over 1.67; its crown 1 in. down under a cut of 1 1/4 in."""
+    run = ((1.0, 5.0), (8.0, 5.0))
+    found_ = with_pipe("store", kind=PipeKind.CONDUIT, run=run, diameter_m=2 * INCH_M, depth_m=1 * INCH_M, riser=False)
+    cuts = [one for one in found_.checks if one.key.endswith(".cut")]
+
+    assert State.FAILS is check(found_, "new.inside").state
+    assert cuts
+    assert all(one.state is State.FAILS for one in cuts)
+
+
+def test_the_electrode_holds_where_the_sheet_stops_and_not_where_it_runs_under():
+    """25 ft of 5/8 in. bar in the west edge against 20 ft of 1/2 in. (NEC 250.52(A)(3))."""
+    station = JOBS["station"]
+    under = found(replace(station, retarder=replace(station.retarder, under_edge=True)))
+
+    assert pytest.approx((20.0, 25.0)) == tuple(
+        value / FOOT_M
+        for value in (
+            check(result("station"), "earth electrode.length").demand,
+            check(result("station"), "earth electrode.length").capacity,
+        )
+    )
+    assert State.FAILS is check(under, "earth electrode.length").state
+    assert State.HOLDS is check(result("station"), "earth electrode.cover").state
+
+
+def test_radon_asks_for_gravel_vent_and_sheet_to_the_edge():
+    """4 in. of gravel, sheet to the outer edge, vent pipe (radon appendix, quoted)."""
+    station = JOBS["station"]
+    found_ = found(replace(station, building=replace(station.building, radon=True), base=replace(station.base, thickness_m=0.05)))
+
+    assert State.FAILS is check(found_, "radon.layer").state
+    assert 2 == sum(one.to is Ask.BUILDING_DEPARTMENT for one in found_.referrals)
+    assert not any(one.key.startswith("radon") for one in result("station").checks)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_job_is_proof_rolled_with_its_number(name):
+    rolled = [one.what for one in result(name).tasks if "proof-roll" in one.what]
+
+    assert 1 == len(rolled)
+    assert ("13 mm" if name == "dairy" else "1/2 in") in rolled[0]
+
+
+def test_boots_are_counted_where_there_is_a_sheet():
+    assert [1, 0, 5, 3] == [result(name).n_boots for name in NAMES]
+
+
+def test_a_job_without_services_says_so():
+    job = replace(JOBS["store"], pipes=())
+
+    assert "No" in found(job).answer
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_picture_and_table_number_the_services(name):
+    plan = run_studies((shape.STUDY, joints.STUDY, under_slab.STUDY), Inputs(job=JOBS[name]))
+    shown = plan.outcomes["under_slab"].presentation()
+
+    assert len(JOBS[name].pipes) == len(shown.pictures[0].notes) == len(shown.tables[0].rows)
