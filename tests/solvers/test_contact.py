@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from slabwright.errors import OutOfRange
 from slabwright.solvers.contact import contact_pressure
+from slabwright.solvers.contact_plane import balanced_plane, contact_share
 
 inside = st.floats(-0.495, 0.495)
 side = st.floats(0.2, 8.0)
@@ -74,3 +75,28 @@ def test_exact_integration_agrees_with_a_fine_grid():
 def test_a_load_up_or_outside_is_refused(load, x):
     with pytest.raises(OutOfRange):
         contact_pressure(load, x, 0.0, 1.0, 1.0)
+
+
+@settings(max_examples=150, deadline=None)
+@given(inside, inside)
+def test_one_rectangle_alone_agrees_with_arrays_of_them(u, v):
+    """Polygon moments about the loaded corner against Gauss points across the middle: two ways to the same plane."""
+    plane, found = balanced_plane(u, v), contact_pressure(1.0, u, v, 1.0, 1.0)
+    highest = plane[0] + (abs(plane[1]) + abs(plane[2])) / 2
+
+    assert pytest.approx(float(found.highest), rel=1e-8) == highest
+    assert pytest.approx((float(found.mean), float(found.along_x), float(found.along_y)), rel=1e-7, abs=1e-8) == plane
+    assert pytest.approx(float(found.share), rel=1e-7) == contact_share(plane)
+
+
+@pytest.mark.parametrize("near", [0.4999, 0.49999999])
+def test_one_rectangle_alone_balances_a_load_close_to_its_corner(near):
+    """A corner pyramid: legs of four times the distance to each side, six times the load over their product at the peak."""
+    mean, along_x, along_y = balanced_plane(near, near)
+
+    assert pytest.approx(6 / (4 * (0.5 - near)) ** 2, rel=1e-6) == mean + (along_x + along_y) / 2
+
+
+def test_one_rectangle_alone_refuses_a_load_on_its_side():
+    with pytest.raises(OutOfRange, match="outside the footing"):
+        balanced_plane(0.5, 0.0)

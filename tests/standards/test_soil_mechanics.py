@@ -1,6 +1,8 @@
 """Footing pressure, strips on springs, subgrade modulus by size, settlement."""
 
 import math
+import subprocess
+import sys
 
 import pytest
 
@@ -180,3 +182,15 @@ def test_no_settlement_where_less_is_loaded_than_was_dug_out():
 def test_blow_counts_say_nothing_of_clay():
     with pytest.raises(OutOfRange, match="soils report"):
         settlement.modulus_from_blows_pa(n_blows=10, soil_class="CL")
+
+
+def test_pressure_under_a_corner_load_is_worked_with_nothing_heavy_loaded():
+    """A reckon call stays quick. A quarter of each side off, the pressure ends on the diagonal: a pyramid of 6 P / L² (by hand)."""
+    program = (
+        "import sys; from slabwright.standards.statics import footing_pressure as f;"
+        "print(f(load_n=1.0, size_x_m=4.0, size_y_m=4.0, eccentricity_x_m=1.0, eccentricity_y_m=1.0).highest_pa, 'numpy' in sys.modules)"
+    )
+    pressure, loaded = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True).stdout.split()
+
+    assert "False" == loaded
+    assert pytest.approx(6 / 16) == float(pressure)

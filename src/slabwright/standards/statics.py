@@ -103,13 +103,13 @@ def _line(working: Working, formula: str, unit: str, **values: tuple[float, str]
 def _two_way(
     load: float, size_x: float, size_y: float, ex: float, ey: float, written: str, unit: float, working: Working
 ) -> FootingPressure:
-    from slabwright.solvers.contact import contact_pressure
+    from slabwright.solvers.contact_plane import balanced_plane, contact_share
 
-    found = contact_pressure(load, ex, ey, size_x, size_y)
+    plane = balanced_plane(ex / size_x, ey / size_y)
+    mean, gain_x, gain_y = (load / (size_x * size_y) * one for one in (plane[0], plane[1] / 2, plane[2] / 2))
     highest = working.line(
         "q_max = q_0 + q_x + q_y", written,
         note="plane of pressure balanced on the part in contact: at the middle, and what it gains to each side",
-        q_0=(float(found.mean) / unit, written), q_x=(float(found.along_x) * size_x / 2 / unit, written),
-        q_y=(float(found.along_y) * size_y / 2 / unit, written),
+        q_0=(mean / unit, written), q_x=(gain_x / unit, written), q_y=(gain_y / unit, written),
     )  # fmt: skip
-    return FootingPressure(highest * unit, float(found.lowest), float(found.share))
+    return FootingPressure(highest * unit, max(0.0, mean - gain_x - gain_y), contact_share(plane))

@@ -1,7 +1,7 @@
 """Posts that stand on the edge or a strip without a pad: a beam on springs along each straight side."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -11,7 +11,7 @@ import shapely
 from slabwright.geometry.foundation import PartKind
 from slabwright.model.combinations import Combination, Level
 from slabwright.model.load_path import reactions_of
-from slabwright.model.loads import Post, Reactions
+from slabwright.model.loads import LoadCase, Post, Reactions
 from slabwright.model.steel import Face
 from slabwright.results.check import Ask, Check
 from slabwright.results.working import Working
@@ -70,13 +70,15 @@ def _nearest(post: Post, sides: Sequence[tuple[tuple[float, ...], tuple[float, .
 
 
 def check_runs(runs: Sequence[Run], desk: Desk) -> None:
-    """Check soil pressure and bending of each run under its posts."""
+    """Check soil pressure and bending of each run under its posts; posts without loads are asked for elsewhere."""
     for run in runs:
+        loads = {post.name: reactions for post, _ in run.posts if (reactions := reactions_of(post)[0])}
+        if not loads:
+            continue
         if desk.ground.spring_pa_m is None or desk.job.mix is None:
             question = f"What subgrade modulus may be used under {run.name}? Posts stand on it without pads."
             desk.notes.ask(Ask.SOIL_ENGINEER, question, run.name)
             continue
-        loads = {post.name: reactions_of(post)[0] for post, _ in run.posts}
         _pressure(run, list(_cases(run, loads, Level.SERVICE, desk.ground.spring_pa_m, desk)), desk)
         _bending(run, list(_cases(run, loads, Level.STRENGTH, desk.ground.spring_pa_m, desk)), desk)
         _uplift(run, loads, desk)
@@ -95,7 +97,7 @@ def _solve(run: Run, forces: dict[str, float], uniform: float, spring_pa_m: floa
     section = run.section
     line_spring = spring_pa_m * section.width_m
     step = (4 * section.stiffness_nm2 / line_spring) ** 0.25 / 20
-    points = [(place, forces[post.name]) for post, place in run.posts]
+    points = [(place, forces[post.name]) for post, place in run.posts if post.name in forces]
     return elastic_beam(
         length=run.length_m, stiffness=section.stiffness_nm2, spring=line_spring, uniform=uniform, points=points,
         n_elements=min(1200, max(120, math.ceil(run.length_m / step))),
@@ -103,23 +105,26 @@ def _solve(run: Run, forces: dict[str, float], uniform: float, spring_pa_m: floa
 
 
 def _cases(run: Run, loads: dict[str, Reactions], level: Level, spring_pa_m: float, desk: Desk) -> Iterator[_Case]:
-    """Each combination that differs and lifts no post, with the beam under it."""
-    present = {case for reactions in loads.values() for case in reactions}
+    """Each combination that differs and presses on the run, with the beam under it; a post that is lifted presses with nothing.
+
+    What lifts a post is set against the strip that hangs on it, by itself.
+    """
+    present = {LoadCase.DEAD} | {case for reactions in loads.values() for case in reactions}
     seen = set()
     for whole in desk.table.combinations.at(level):
         one = whole.limited(present)
-        forces = {name: one.of(reactions).down_n for name, reactions in loads.items()}
-        if one.name not in seen and min(forces.values()) >= 0:
+        forces = {name: max(0.0, one.of(reactions).down_n) for name, reactions in loads.items()}
+        if one.name not in seen and any(forces.values()):
             seen.add(one.name)
             yield _Case(one, forces, _solve(run, forces, one.dead_factor * run.section.own_weight_n_m, spring_pa_m))
 
 
 def _pressure(run: Run, cases: Sequence[_Case], desk: Desk) -> None:
-    if desk.ground.bearing_pa is None:
+    if desk.ground.bearing_pa is None or not cases:
         return
     worst = max(cases, key=lambda one: float(one.beam.reaction.max()))
     number = int(np.argmax(worst.beam.reaction))
-    post = _post_at(run, float(worst.beam.x[number]))
+    post = _post_at(run, worst.forces, float(worst.beam.x[number]))
     pressure = float(worst.beam.reaction[number]) / run.section.width_m
     units, working = units_of(desk.job.family), Working()
     working.line("P = P_1", units.force, f"post {post.name}, {worst.combination.name}", P_1=units.force_of(worst.forces[post.name]))
@@ -134,10 +139,10 @@ def _pressure(run: Run, cases: Sequence[_Case], desk: Desk) -> None:
 
 
 def _bending(run: Run, cases: Sequence[_Case], desk: Desk) -> None:
-    for face, sign in ((Face.BOTTOM, 1.0), (Face.TOP, -1.0)):
+    for face, sign in ((Face.BOTTOM, 1.0), (Face.TOP, -1.0)) if cases else ():
         worst = max(cases, key=lambda one: float((sign * one.beam.moment).max()))
         number = int(np.argmax(sign * worst.beam.moment))
-        post = _post_at(run, float(worst.beam.x[number]))
+        post = _post_at(run, worst.forces, float(worst.beam.x[number]))
         units, working = units_of(desk.job.family), Working()
         demand = max(0.0, float(sign * worst.beam.moment[number]))
         working.line("M_u = M_s", units.moment, "greatest moment of the strip on springs that let go", M_s=units.moment_of(demand))
@@ -156,6 +161,8 @@ def _uplift(run: Run, loads: dict[str, Reactions], desk: Desk) -> None:
     places = [0.0, *(place for _, place in sorted(run.posts, key=lambda one: one[1])), run.length_m]
     hang = run.section.hang_m
     for post, place in run.posts:
+        if post.name not in loads:
+            continue
         sums = [(one.of(loads[post.name]).down_n, one) for one in desk.table.combinations.at(Level.STABILITY)]
         down, combination = min(sums, key=lambda one: one[0] / max(one[1].dead_factor, 1e-9))
         if down >= 0:
@@ -177,5 +184,6 @@ def _uplift(run: Run, loads: dict[str, Reactions], desk: Desk) -> None:
         )  # fmt: skip
 
 
-def _post_at(run: Run, place: float) -> Post:
-    return min(run.posts, key=lambda one: abs(one[1] - place))[0]
+def _post_at(run: Run, forces: Mapping[str, float], place: float) -> Post:
+    """The post with a load nearest to a place."""
+    return min((one for one in run.posts if one[0].name in forces), key=lambda one: abs(one[1] - place))[0]

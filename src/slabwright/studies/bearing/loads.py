@@ -50,8 +50,11 @@ class LoadTable:
         }
 
     def at(self, level: Level, reactions: Reactions) -> "Factored":
-        """Every combination of a level for one post, less the terms of cases it does not have; repeats are left out."""
-        combinations, matrix = self._limited(level, frozenset(reactions))
+        """Every combination of a level for one post, less the terms of cases it does not have; repeats are left out.
+
+        Dead load stays in, with or without some on the post: the concrete has its share of it.
+        """
+        combinations, matrix = self._limited(level, frozenset(reactions) | {LoadCase.DEAD})
         values = np.array([_row(reactions.get(case, _NOTHING)) for case in LoadCase])
         return Factored(combinations, matrix @ values, matrix[:, 0])
 
