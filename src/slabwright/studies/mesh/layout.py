@@ -19,6 +19,7 @@ CUTS_WORTH_A_SHEET = 10
 RIPS_WORTH_CUTS = 3
 """A sheet ripped along its length is as much work as three cuts across; common practice, no source."""
 Line = tuple[tuple[int, int], ...]
+Span = tuple[int, Line]
 _SHEET = 12_000
 _PHASES = 4
 
@@ -112,25 +113,28 @@ def layouts(region: Area, size: SheetSize) -> tuple[MeshLayout, ...]:
     """
     cut = _SHEET // CUTS_WORTH_A_SHEET
     best, other = sorted((_laid(region, size, along_y, cut) for along_y in (False, True)), key=lambda one: (*one.rank, one.along_y))
-    whole = min(
-        (_laid(region, size, along_y, _SHEET) for along_y in (best.along_y, other.along_y)), key=lambda one: one.n_sheets + one.n_cuts
-    )
+    whole = _laid(region, size, best.along_y, _SHEET)
+    turned_whole = _laid(region, size, other.along_y, _SHEET, below=_SHEET * (whole.n_sheets + whole.n_cuts))
+    whole = min(whole, turned_whole, key=lambda one: one.n_sheets + one.n_cuts)
     return (best, other, whole) if whole.work < min(best.work, other.work) else (best, other)
 
 
-def _laid(region: Area, size: SheetSize, along_y: bool, cut: int) -> MeshLayout:
-    """The best layout one way, at a price for each cut; ripped rows are weighed against whole ones as they come out."""
+def _laid(region: Area, size: SheetSize, along_y: bool, cut: int, *, below: float = math.inf) -> MeshLayout:
+    """The best layout one way, at a price for each cut; ripped rows are weighed against whole ones as they come out.
+
+    Where even the bound is not below a cost, the layout is of no use and its laps are left as they fall.
+    """
     shape = turned(region) if along_y else region
-    found = _in_rows(shape, rows_for(shape, size, may_rip=cut < _SHEET), size, along_y, cut)
+    found = _in_rows(shape, rows_for(shape, size, may_rip=cut < _SHEET), size, along_y, cut, below)
     if found.n_rips and cut < _SHEET:
-        whole = _in_rows(shape, rows_for(shape, size, may_rip=False), size, along_y, cut)
+        whole = _in_rows(shape, rows_for(shape, size, may_rip=False), size, along_y, cut, below)
         found = min(found, whole, key=lambda one: one.rank)
     return found
 
 
-def _in_rows(shape: Area, rows: Sequence[Row], size: SheetSize, along_y: bool, cut: int) -> MeshLayout:
+def _in_rows(shape: Area, rows: Sequence[Row], size: SheetSize, along_y: bool, cut: int, below: float) -> MeshLayout:
     grid = _Grid.of(size, cut)
-    groups, least = _solved(rows, grid)
+    groups, least = _solved(rows, grid, below)
     placed = _placed(shape, rows, size, grid, groups)
     stack = laps_of([one.outline for one in placed], [one.row for one in placed], shape, along_y=False).most_over_another
     narrow = {one.sheet for one in placed if one.width_m < size.width_m - 1e-6}
@@ -231,18 +235,24 @@ class _Group:
         return found
 
 
-def _solved(rows: Sequence[Row], grid: _Grid) -> tuple[list[_Group], int]:
+def _solved(rows: Sequence[Row], grid: _Grid, below: float) -> tuple[list[_Group], int]:
     """Rows laid by width, laps of neighbouring rows apart where that can be, and the proven least number of sheets."""
     kinds = sorted({row.strips for row in rows})
-    best = [_lay(rows, strips, grid, None) for strips in kinds]
+    best = [_lay(_lines(rows, strips, grid, None), strips, grid) for strips in kinds]
     least = sum(group.least_sheets for group in best)
-    if len(rows) == 1 or all(group.is_single for group in best):
+    if len(rows) == 1 or all(group.is_single for group in best) or sum(group.plan.bound for group in best) >= below:
         return best, least
     target = 1.002 * (_cost(best) + grid.cut * (len(rows) // 4))
     staggered: list[_Group] = []
+    asked: list[list[dict[Span, int]]] = []
     for phase in range(_PHASES):
+        lines = [_lines(rows, group.strips, grid, phase) for group in best]
+        question = [{span: len(members) for span, members in one.items()} for one in lines]
+        if question in asked:
+            continue
+        asked.append(question)
         try:
-            tried = [_lay(rows, group.strips, grid, phase, group.plan.cut.bound) for group in best]
+            tried = [_lay(one, group.strips, grid, group.plan.cut.bound) for one, group in zip(lines, best, strict=True)]
         except Infeasible:
             continue
         if not staggered or _cost(tried) < _cost(staggered):
@@ -256,12 +266,17 @@ def _cost(groups: Sequence[_Group]) -> int:
     return sum(group.cost for group in groups)
 
 
-def _lay(rows: Sequence[Row], strips: int, grid: _Grid, phase: int | None, least_stock: int | None = None) -> _Group:
-    """Lay the rows of one width; spans alike, in rows of one parity, are lines of one run."""
-    members: dict[tuple[int, Line], list[tuple[int, Interval]]] = {}
+def _lines(rows: Sequence[Row], strips: int, grid: _Grid, phase: int | None) -> dict[Span, list[tuple[int, Interval]]]:
+    """Spans of the rows of one width; those alike, in rows of one parity, are lines of one run."""
+    members: dict[Span, list[tuple[int, Interval]]] = {}
     for number, row in enumerate(rows):
         for span in row.spans if row.strips == strips else ():
             members.setdefault((grid.units(span[1] - span[0]), _windows(number, span, grid, phase)), []).append((number, span))
+    return members
+
+
+def _lay(members: Mapping[Span, list[tuple[int, Interval]]], strips: int, grid: _Grid, least_stock: int | None = None) -> _Group:
+    """Lay the rows of one width."""
     runs = [Run(length=length, lap=grid.lap, count=len(lines), windows=windows) for (length, windows), lines in members.items()]
     shortest = max(grid.lap + 2 * grid.pitch, grid.sheet // 5)
     offered = {cut for cut in range(grid.pitch, grid.sheet, grid.pitch) if cut >= shortest} | {grid.sheet}
