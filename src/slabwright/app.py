@@ -1,13 +1,16 @@
 """Use cases: load a job, plan it, write the plan, explain a check, reckon a formula. The one place where rooms meet."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from slabwright.errors import Finding, UnknownName
+from slabwright.model.ground import Place
+from slabwright.model.job import Job
 from slabwright.results.check import Check
-from slabwright.study import Inputs, Plan, Study, Waiting, run_studies
+from slabwright.study import Inputs, Outcome, Plan, Study, Waiting, run_studies
 
 Progress = Callable[[Study[Any], int, int], None]
 
@@ -39,6 +42,37 @@ def load_job(path: Path | str, *, today: date | None = None) -> tuple[Inputs, tu
     loaded = read_job(Path(path))
     site, findings = read_site(Path(path).parent, loaded.job.place, today=today, job=loaded.job)
     return Inputs(job=loaded.job, site=site), loaded.findings + findings
+
+
+def fetch_weather(path: Path | str, *, ask: Callable[[Place], str] | None = None) -> Path:
+    """Ask an open service for the forecast of a job's place and keep it beside the job file as ``weather.json``.
+
+    Nothing else in the program goes to the network, and this only when asked.
+
+    Parameters
+    ----------
+    path : Path or str
+        The job file.
+    ask : callable, optional
+        In place of the service: takes the place and gives the text of its answer.
+
+    Raises
+    ------
+    InputError
+        If the job file cannot be taken, or the answer is no forecast.
+    MissingInput
+        If the job states no coordinates or the service does not answer.
+    """
+    from slabwright.files.jobfile import read_job
+    from slabwright.files.weatherfile import parse_weather
+    from slabwright.files.weatherfile.fetch import fetch_forecast
+
+    place = read_job(Path(path)).job.place
+    text = (ask or fetch_forecast)(place)
+    parse_weather("weather.json", text, place)
+    kept = Path(path).parent / "weather.json"
+    kept.write_text(text, encoding="utf-8")
+    return kept
 
 
 def plan_job(inputs: Inputs, *, earlier: Plan | None = None, on_start: Progress | None = None) -> Plan:
@@ -144,3 +178,89 @@ def replan_pour(
     moment = moment_on(now, loads) if now else loads.last_stamp
     live = replan(plan[placement.STUDY], loads, moment, filled_m3=parse_quantity(filled, VOLUME) if filled else None)
     return (*doubts, *told), live_sentences(live, inputs.job.family)
+
+
+def ask_study(inputs: Inputs, key: str) -> Outcome:
+    """Answer one question, with what it needs and nothing else.
+
+    Raises
+    ------
+    UnknownName
+        If no study has that key.
+    """
+    from slabwright.studies import STUDIES
+
+    by_key = {study.key: study for study in STUDIES}
+    if key not in by_key:
+        raise UnknownName(f'no study is called "{key}"; there are {", ".join(by_key)}.')
+    wanted, open_ones = {key}, [by_key[key]]
+    while open_ones:
+        for need in open_ones.pop().needs:
+            if need.key not in wanted:
+                wanted.add(need.key)
+                open_ones.append(need)
+    return run_studies([study for study in STUDIES if study.key in wanted], inputs).outcomes[key]
+
+
+def with_surveys(inputs: Inputs, files: Mapping[str, Path]) -> tuple[Inputs, tuple[Finding, ...]]:
+    """Inputs with surveys from named files in place of those beside the job.
+
+    Parameters
+    ----------
+    inputs : Inputs
+    files : Mapping[str, Path]
+        ``shots``, ``scan`` (placed by ``control``), ``trench``, ``stakes``, ``forms``, ``levels``; each may be missing.
+
+    Raises
+    ------
+    InputError
+        With everything wrong in a file at once.
+    """
+    from slabwright.files import surveyfile
+
+    job, site, findings = inputs.job, inputs.site, tuple[Finding, ...]()
+    readers: dict[str, tuple[str, Callable[[Path], tuple[Any, tuple[Finding, ...]]]]] = {
+        "shots": ("shots", lambda path: surveyfile.read_shots(path, job)),
+        "scan": ("shots", lambda path: surveyfile.read_scan(path, job, control=files.get("control"))),
+        "trench": ("trench", surveyfile.read_trench),
+        "stakes": ("measurements", surveyfile.read_stakes),
+        "forms": ("form_levels", lambda path: surveyfile.read_forms(path, job)),
+        "levels": ("level_book", surveyfile.read_level_book),
+    }
+    for name, (field, read) in readers.items():
+        if name in files:
+            survey, told = read(files[name])
+            site, findings = replace(site, **{field: survey}), findings + told
+    return replace(inputs, site=site), findings
+
+
+def write_stakes(outcome: Outcome, job: Job, path: Path, *, turn_rad: float = 0.0, shift_m: tuple[float, float] = (0.0, 0.0)) -> Path:
+    """Write the stake-out list of the lines: CSV, LandXML (.xml) or GeoJSON by the ending.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        Of the study of the lines.
+    job : Job
+    path : Path
+    turn_rad, shift_m : float, (float, float)
+        From the plan's axes to those of the site: turned counter-clockwise, then shifted. [rad, m]
+    """
+    from slabwright.files.stakeoutfile import write_stakeout
+    from slabwright.solvers.rigid_fit import PlaneFit
+
+    result: Any = outcome.result
+    return write_stakeout(path, result.setting_out, job, PlaneFit.stated(turn_rad, shift_m))
+
+
+def write_pictures(outcome: Outcome, job: Job, folder: Path) -> list[Path]:
+    """Write every picture of an answer as SVG into a folder."""
+    from slabwright.outputs.svg import picture_svg
+
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for picture in outcome.presentation().pictures:
+        path = folder / f"{outcome.study.key}-{picture.key}.svg"
+        path.write_text(picture_svg(picture, job.family), encoding="utf-8")
+        written.append(path)
+    return written

@@ -12,7 +12,8 @@ from slabwright.errors import Finding, InputError, SlabwrightError
 
 if TYPE_CHECKING:
     from slabwright.reckon import Entry, Reckoning
-    from slabwright.study import Plan, Study
+    from slabwright.study import Inputs, Outcome, Plan, Study
+    from slabwright.units import Family
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -51,6 +52,7 @@ def parser() -> argparse.ArgumentParser:
     plan = commands.add_parser("plan", help="answer every question of a job and write the pour book")
     plan.add_argument("job", type=Path, metavar="JOB.toml")
     plan.add_argument("-o", "--out", type=Path, metavar="DIR", help="where to write; the job file's folder if not given")
+    plan.add_argument("--fetch", action="store_true", help="first ask an open service for the forecast and keep it as weather.json")
     plan.set_defaults(command=_plan)
 
     new = commands.add_parser("new", help="start a job from an example")
@@ -84,6 +86,26 @@ def parser() -> argparse.ArgumentParser:
     placement.add_argument("--filled", metavar="VOLUME", help="drawn volume of what is filled so far, such as '12 yd3'")
     placement.set_defaults(command=_placement)
 
+    lines = commands.add_parser("lines", help="set the building out, prove it square: are the lines right, and which stake moves where")
+    lines.add_argument("job", nargs="+", metavar="[forms] JOB.toml", help="with forms before it: what the form tops did overnight")
+    lines.add_argument("--stakes", type=Path, metavar="FILE.csv", help="tape, angles, coordinates; stakes.csv beside the job if not given")
+    lines.add_argument("--forms", type=Path, metavar="FILE.csv", help="form tops before and after; forms.csv beside the job if not given")
+    lines.add_argument("--levels", type=Path, metavar="FILE.csv", help="level book; levels.csv beside the job if not given")
+    lines.add_argument("--list", type=Path, metavar="FILE", help="write the stake-out list: .csv, .xml (LandXML) or .geojson")
+    lines.add_argument("--turn", default="0 deg", metavar="ANGLE", help="turn the plan onto the site grid, counter-clockwise")
+    lines.add_argument("--shift", default="", metavar="EAST,NORTH", help="and shift it, such as '1000 m,2000 m'")
+    lines.add_argument("-o", "--out", type=Path, metavar="DIR", help="write the drawings there")
+    lines.set_defaults(command=_lines)
+
+    grade = commands.add_parser("grade", help="the base against the drawing: thin places, what to shave, how much to order")
+    grade.add_argument("job", type=Path, metavar="JOB.toml")
+    grade.add_argument("--shots", type=Path, metavar="FILE.csv", help="levels of the base; base_survey.csv beside the job if not given")
+    grade.add_argument("--scan", type=Path, metavar="FILE", help="a scan of the base: .las, .laz, .ply or .xyz")
+    grade.add_argument("--control", type=Path, metavar="FILE.csv", help="corners in the axes of the scan")
+    grade.add_argument("--trench", type=Path, metavar="FILE.csv", help="the dug edge and pads; trench.csv beside the job if not given")
+    grade.add_argument("-o", "--out", type=Path, metavar="DIR", help="write the maps there")
+    grade.set_defaults(command=_grade)
+
     reckon = commands.add_parser("reckon", help="work one published formula or table")
     reckon.add_argument("name", nargs="?", metavar="NAME", help="all are listed if not given")
     reckon.add_argument("values", nargs="*", metavar="key=value")
@@ -94,9 +116,11 @@ def parser() -> argparse.ArgumentParser:
 
 
 def _plan(options: argparse.Namespace) -> int:
-    from slabwright.app import load_job, plan_job, write_plan
+    from slabwright.app import fetch_weather, load_job, plan_job, write_plan
     from slabwright.outputs.marks import mark_text
 
+    if options.fetch:
+        print(fetch_weather(options.job))
     inputs, warnings = load_job(options.job)
     _print_findings(str(options.job), warnings)
     plan = plan_job(inputs, on_start=_progress)
@@ -181,6 +205,68 @@ def _placement(options: argparse.Namespace) -> int:
     told, lines = replan_pour(options.job, options.tickets, now=options.now, filled=options.filled)
     _print_findings(str(options.tickets), told)
     print("\n".join(lines))
+    return 0
+
+
+def _lines(options: argparse.Namespace) -> int:
+    from slabwright.app import ask_study, load_job, with_surveys, write_stakes
+    from slabwright.units import ANGLE, LENGTH, parse_quantity
+
+    forms = options.job[0] == "forms" and len(options.job) == 2
+    if len(options.job) != 1 + forms:
+        raise InputError("lines", [Finding(where="job", message="name one job file, with forms before it or not.")])
+    path = Path(options.job[-1])
+    inputs, warnings = load_job(path)
+    files = {name: getattr(options, name) for name in ("stakes", "forms", "levels") if getattr(options, name) is not None}
+    inputs, more = with_surveys(inputs, files)
+    _print_findings(str(path), warnings + more)
+    outcome = ask_study(inputs, "lines")
+    _print_answer(outcome, inputs.job.family, only="form" if forms else "")
+    if options.list is not None:
+        shift = tuple(parse_quantity(part, LENGTH) for part in options.shift.split(",")) if options.shift else (0.0, 0.0)
+        if len(shift) != 2:
+            raise InputError("lines", [Finding(where="--shift", message="write east and north, such as '1000 m,2000 m'.")])
+        turn = parse_quantity(options.turn, ANGLE)
+        print(write_stakes(outcome, inputs.job, options.list, turn_rad=turn, shift_m=(shift[0], shift[1])))
+    return _draw(outcome, inputs, options.out)
+
+
+def _grade(options: argparse.Namespace) -> int:
+    from slabwright.app import ask_study, load_job, with_surveys
+
+    inputs, warnings = load_job(options.job)
+    names = ("shots", "scan", "control", "trench")
+    inputs, more = with_surveys(inputs, {name: getattr(options, name) for name in names if getattr(options, name) is not None})
+    _print_findings(str(options.job), warnings + more)
+    outcome = ask_study(inputs, "grade")
+    _print_answer(outcome, inputs.job.family)
+    return _draw(outcome, inputs, options.out)
+
+
+def _print_answer(outcome: "Outcome", family: "Family", only: str = "") -> None:
+    """One study's answer with its checks, tasks and cautions; only the checks of one kind where asked."""
+    from slabwright.outputs.marks import mark_text
+    from slabwright.outputs.words import check_text
+    from slabwright.study import Waiting
+
+    print(f"{mark_text(outcome.state)} {outcome.study.question}")
+    print(f"  {_sentence(outcome.result)}")
+    if isinstance(outcome.result, Waiting):
+        return
+    for check in outcome.result.checks:
+        if check.key.startswith(only):
+            print(f"{mark_text(check.state)} {check_text(check, family).line}")
+    for task in outcome.result.tasks:
+        print(f"do: {task.what} ({task.who}, {task.when})")
+    for caution in outcome.result.cautions:
+        print(f"mind: {caution.text}")
+
+
+def _draw(outcome: "Outcome", inputs: "Inputs", folder: Path | None) -> int:
+    from slabwright.app import write_pictures
+
+    for path in write_pictures(outcome, inputs.job, folder) if folder is not None else ():
+        print(path)
     return 0
 
 

@@ -4,7 +4,9 @@ from datetime import date
 
 import pytest
 
+from slabwright.app import fetch_weather
 from slabwright.errors import InputError
+from slabwright.files.examples import write_example
 from slabwright.files.sitefile import read_site
 from slabwright.model.ground import Place
 from slabwright.model.weather import WeatherKind
@@ -41,3 +43,23 @@ def test_a_file_that_cannot_be_taken_stops_the_reading(tmp_path):
 
     with pytest.raises(InputError, match=r"weather\.json"):
         read_site(tmp_path, PLACE)
+
+
+FORECAST = (
+    '{"utc_offset_seconds": 0, "hourly_units": {"temperature_2m": "°C", "dew_point_2m": "°C", "wind_speed_10m": "m/s"}, "hourly": {"time": '
+    '["2026-04-20T00:00", "2026-04-20T01:00", "2026-04-20T02:00"], "temperature_2m": [8, 9, 10], "dew_point_2m": [1, 1, 1], '
+    '"wind_speed_10m": [2, 2, 2]}}'
+)
+
+
+def test_a_fetched_forecast_is_kept_beside_the_job_and_read_before_a_table(tmp_path):
+    """The service is stood in for; what it says is read like any file, and nonsense is not kept."""
+    job = write_example(tmp_path / "job", "store")
+    kept = fetch_weather(job, ask=lambda place: FORECAST if place.latitude_deg else "")
+    site, _ = read_site(job.parent, PLACE)
+
+    assert FORECAST == kept.read_text(encoding="utf-8")
+    assert site.weather is not None and (8.0, 9.0, 10.0) == site.weather.hours.air_temp_c
+    with pytest.raises(InputError):
+        fetch_weather(job, ask=lambda place: "{}")
+    assert FORECAST == kept.read_text(encoding="utf-8")

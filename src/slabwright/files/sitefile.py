@@ -12,14 +12,13 @@ from slabwright.model.job import Job
 from slabwright.model.site import Site
 from slabwright.model.weather import Weather
 
-WEATHER_NAMES = ("weather.csv", "weather.json", "weather.epw")
+WEATHER_NAMES = ("weather.json", "weather.csv", "weather.epw")
+"""In order of preference: a forecast before a table."""
 CLIMATE_NAMES = ("climate.epw", "climate.csv")
 MIX_TESTS_NAME = "mix_tests.csv"
 
 
-def read_site(
-    folder: Path | str, place: Place, *, today: date | None = None, job: Job | None = None
-) -> tuple[Site, tuple[Finding, ...]]:
+def read_site(folder: Path | str, place: Place, *, today: date | None = None, job: Job | None = None) -> tuple[Site, tuple[Finding, ...]]:
     """The site of a job from the files in its folder.
 
     Parameters
