@@ -16,6 +16,7 @@ from slabwright.solvers.partition import Cut
 from slabwright.studies import joints, shape
 from slabwright.studies.joints.ground import re_entrant_corners
 from slabwright.studies.joints.order import saw_order, sawing_hours
+from slabwright.studies.joints.study import isolation_diamond
 from slabwright.study import Inputs, Waiting, run_studies
 from slabwright.units import FOOT_M, INCH_M
 
@@ -163,3 +164,12 @@ def test_a_pour_too_long_for_a_day_stops_on_a_line_from_side_to_side(plans):
     assert pytest.approx(int(stops[0].length_m / (12 * INCH_M))) == keys["joints.dowels"]
     assert pytest.approx(sum(line.length_m for line in result.joints) - stops[0].length_m) == keys["joints.saw"]
     assert "joints.dowels" not in {line.key for line in plans["store"][joints.STUDY].lines}
+
+
+def test_a_parted_post_stands_in_a_diamond_that_joints_can_meet():
+    """A 12 in. post: sides of 24 in., half diagonal 16.97 in. (figure of the leaflet; the size is synthetic)."""
+    post = replace(parse_job(example_text("store"), "store").job.posts[0], base_x_m=12 * INCH_M, base_y_m=12 * INCH_M, isolated=True)
+    corners = isolation_diamond(post)
+
+    assert pytest.approx(16.9706, abs=1e-3) == (corners[0][0] - post.at[0]) / INCH_M
+    assert pytest.approx(24.0) == math.dist(corners[0], corners[1]) / INCH_M

@@ -7,11 +7,13 @@ import numpy as np
 import shapely
 
 from slabwright.geometry.foundation import Foundation, PartKind
+from slabwright.model.supply import JointKind
 from slabwright.results.picture import Area, DimensionLine, Hatch, Item, Layer, Line, Note, Picture, Scale
 from slabwright.results.table import Column, Table
 from slabwright.studies import shape
 from slabwright.studies.joints.options import Option
 from slabwright.study import Done, Inputs, Presentation
+from slabwright.units import LENGTH, format_quantity
 
 if TYPE_CHECKING:
     from slabwright.studies.joints.study import JointsResult
@@ -19,18 +21,20 @@ if TYPE_CHECKING:
 _BANDS = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.5)
 
 
-def present(inputs: Inputs, done: Done, result: "JointsResult") -> Presentation:  # noqa: ARG001 - one signature for all studies
+def present(inputs: Inputs, done: Done, result: "JointsResult") -> Presentation:
     """The joint sheet, the tension map, the layouts compared, the saw list."""
     foundation = done[shape.STUDY].foundation
     others = tuple(_option_picture(foundation, option, number) for number, option in enumerate(result.options[1:], start=2))
     return Presentation(
-        pictures=(_sheet(foundation, result), _map(foundation, result), *others),
+        pictures=(_sheet(inputs, foundation, result), _map(foundation, result), *others),
         tables=(_saw_list(result), _comparison(result)),
     )
 
 
-def _sheet(foundation: Foundation, result: "JointsResult") -> Picture:
+def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Picture:
     items: list[Item] = [*_ground(foundation)]
+    for diamond in result.isolated:
+        items.append(Line(layer=Layer.JOINT, points=diamond, closed=True, weight=2.0, label="isolation joint"))
     for joint in result.joints:
         items.append(Line(layer=Layer.JOINT, points=(joint.start, joint.end), weight=1.4, label=joint.name))
         middle = _label_place(joint.start, joint.end, foundation)
@@ -38,10 +42,15 @@ def _sheet(foundation: Foundation, result: "JointsResult") -> Picture:
     items += _dimensions(foundation, result)
     return Picture(
         key="joints",
-        title="Joints, numbered in the order of sawing",
+        title="Joints, numbered in the order of sawing" + _depth_words(inputs, result),
         items=tuple(items),
         alt=f"Plan of the floor with {len(result.joints)} joints, each dimensioned from the outside edges.",
     )
+
+
+def _depth_words(inputs: Inputs, result: "JointsResult") -> str:
+    depths = sorted({joint.depth_m for joint in result.joints if joint.kind is not JointKind.CONSTRUCTION})
+    return f"; cut {' or '.join(format_quantity(depth, LENGTH, inputs.job.family) for depth in depths)} deep" if depths else ""
 
 
 def _ground(foundation: Foundation) -> list[Item]:

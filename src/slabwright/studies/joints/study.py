@@ -7,11 +7,12 @@ import shapely
 from slabwright.errors import Infeasible, MissingInput
 from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.job import Job
+from slabwright.model.loads import Post
 from slabwright.model.supply import JointKind
 from slabwright.results.check import Ask, Check
 from slabwright.results.lines import QuantityLine, Task, Trade
 from slabwright.results.notes import Notes
-from slabwright.sources import practice
+from slabwright.sources import Basis, Clause, Source, practice
 from slabwright.standards import aashto_1993, aci_302_1r, aci_318_19, dowels
 from slabwright.studies import shape
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
@@ -29,6 +30,9 @@ SAW_SPEED_M_H = 45.0
 BLADE_WIDTH_M = INCH_M / 8
 BLADE_LIFE_M = 1500.0
 """Metres of cut that a blade for green concrete gives; common practice, no source."""
+ISOLATION = Clause(
+    Source("NRMCA CIP 6", "Concrete in Practice 6, joints in slabs on grade"), "figure: joints meet the corners of the box", Basis.QUOTED
+)
 _ASSUMED_STRENGTH_PA = 3000 * PSI_PA
 
 
@@ -76,6 +80,8 @@ class JointsResult(Result):
         Largest tension over strength in each panel of the chosen layout.
     sawing_h : float
         From first to last cut. [h]
+    isolated : tuple
+        Diamonds of isolation joint round posts that the job parts from the floor. [m]
     """
 
     joints: tuple[JointLine, ...]
@@ -83,6 +89,7 @@ class JointsResult(Result):
     restraint: Restraint
     panel_index: tuple[float, ...]
     sawing_h: float
+    isolated: tuple[tuple[tuple[float, float], ...], ...]
 
 
 def run(inputs: Inputs, done: Done) -> JointsResult:
@@ -122,6 +129,8 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     _check_pull(best.layout.pieces, index, notes)
     _say_the_rest(job, notes, hours, speed)
     _say_stops(lines, notes)
+    diamonds = tuple(isolation_diamond(post) for post in job.posts if post.isolated)
+    _say_isolated(diamonds, notes)
     return JointsResult(
         answer=_answer(job.family, choices, lines),
         lines=_quantities(lines, ground.thickest_m(), job.family),
@@ -130,6 +139,7 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
         restraint=pull,
         panel_index=index,
         sawing_h=hours,
+        isolated=diamonds,
         **notes.as_fields(),
     )
 
@@ -256,6 +266,22 @@ def _say_the_rest(job: Job, notes: Notes, hours: float, speed: float) -> None:
     notes.caution("Concrete shrinks and may crack beside a joint all the same; the engineer decides what steel or joint each panel needs.")
 
 
+def isolation_diamond(post: Post) -> tuple[tuple[float, float], ...]:
+    """Square round a post turned by 45 degrees, so that joints meet its corners; twice the post wide. [m]"""
+    half = max(post.base_x_m, post.base_y_m) * 2**0.5
+    x, y = post.at
+    return ((x + half, y), (x, y + half), (x - half, y), (x, y - half))
+
+
+def _say_isolated(diamonds: tuple[tuple[tuple[float, float], ...], ...], notes: Notes) -> None:
+    if diamonds:
+        question = (
+            f"{len(diamonds)} posts are parted from the floor by isolation joints, though pad and floor are one pour. "
+            "Is the joint box to be left open and filled later?"
+        )
+        notes.ask(Ask.ENGINEER, question, "posts", ISOLATION)
+
+
 def _say_stops(lines: tuple[JointLine, ...], notes: Notes) -> None:
     """Construction joints where the pour is too long for one day."""
     stops = [line for line in lines if line.kind is JointKind.CONSTRUCTION]
@@ -354,6 +380,6 @@ STUDY = Study(
     stage=Stage.DESIGN,
     run=run,
     present=present,
-    reads=frozenset({"family", "codes", "floor", "edge", "pipes", "embeds", "retarder", "joints", "mix", "crew", "plant"}),
+    reads=frozenset({"family", "codes", "floor", "edge", "pipes", "embeds", "retarder", "joints", "mix", "crew", "plant", "posts"}),
     needs=(shape.STUDY,),
 )
