@@ -8,6 +8,7 @@ from slabwright.studies import (
     curing,
     drawings,
     forms,
+    hold_points,
     joints,
     lines,
     mesh,
@@ -33,6 +34,7 @@ STUDIES: tuple[Study[Any], ...] = (
     bearing.STUDY,
     joints.STUDY,
     lines.STUDY,
+    grade.STUDY,
     under_slab.STUDY,
     retarder.STUDY,
     mesh.STUDY,
@@ -43,4 +45,5 @@ STUDIES: tuple[Study[Any], ...] = (
     set_and_saw.STUDY,
     curing.STUDY,
     moisture.STUDY,
+    hold_points.STUDY,
 )
