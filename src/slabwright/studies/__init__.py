@@ -8,6 +8,7 @@ from slabwright.studies import (
     curing,
     drawings,
     forms,
+    grade,
     hold_points,
     joints,
     lines,
