@@ -103,7 +103,9 @@ def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
     dict of str to Path
         ``plan.json``, ``book.pdf``, ``quantities.xlsx`` and ``plan.svg``.
     """
-    from slabwright.outputs.book import write_book
+    from concurrent.futures import ThreadPoolExecutor
+
+    from slabwright.outputs.book import book_data, typeset_book
     from slabwright.outputs.plan_sheet import write_plan_sheet
     from slabwright.outputs.results_json import write_results
     from slabwright.outputs.workbook import write_workbook
@@ -112,13 +114,15 @@ def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
     folder.mkdir(parents=True, exist_ok=True)
     writers: dict[str, Callable[[Plan, Path], object]] = {
         "plan.json": write_results,
-        "book.pdf": write_book,
         "quantities.xlsx": write_workbook,
         "plan.svg": write_plan_sheet,
     }
-    for name, write in writers.items():
-        write(plan, folder / name)
-    return {name: folder / name for name in writers}
+    with ThreadPoolExecutor(1) as typesetter:
+        book = typesetter.submit(typeset_book, book_data(plan), folder / "book.pdf")
+        for name, write in writers.items():
+            write(plan, folder / name)
+        book.result()
+    return {name: folder / name for name in ("plan.json", "book.pdf", "quantities.xlsx", "plan.svg")}
 
 
 def find_check(plan: Plan, key: str) -> tuple[Study[Any], Check]:

@@ -26,7 +26,12 @@ _TEXT_MARGIN = 54.0
 
 def write_book(plan: Plan, path: Path | str, *, paper: Paper | None = None) -> Path:
     """Write the pour book as a tagged PDF."""
-    return write_atomically(path, book_pdf(plan, paper=paper))
+    return typeset_book(book_data(plan, paper=paper), path)
+
+
+def typeset_book(data: dict[str, Any], path: Path | str) -> Path:
+    """Write the pour book from its data; the typesetter releases the interpreter, so a thread may do it beside other work."""
+    return write_atomically(path, typeset_pdf("book.typ", {"book.json": data}))
 
 
 def book_pdf(plan: Plan, *, paper: Paper | None = None) -> bytes:
