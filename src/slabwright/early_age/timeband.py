@@ -7,9 +7,11 @@ from slabwright.model.weather import Weather
 from slabwright.results.picture import Area, Hatch, Item, Layer, Line, Note, Picture, Point
 from slabwright.units import DIMENSIONS, Family, format_quantity
 
-ROW_M = 1.6
-CURVE_M = 4.0
+ROW_M = 1.9
+CURVE_M = 7.0
 LABEL_M = 0.4
+NAMED_H = 0.75
+"""A bar shorter than this keeps its name for the table. [h]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +58,7 @@ class TimeBand:
     def sky(self, elevation_rad: Sequence[float], rain_m: Sequence[float], rain_chance: Sequence[float] | None) -> None:
         """Sun as the height it stands at, rain as drops below it."""
         top = self._y
-        sun = [(self._x(h), top + 1.5 * max(0.0, elevation_rad[h])) for h in self._hours()]
+        sun = [(self._x(h), top + 2.0 * max(0.0, elevation_rad[h])) for h in self._hours()]
         ring = ((sun[0][0], top), *sun, (sun[-1][0], top))
         self.items.append(Area(layer=Layer.MAP, outline=ring, hatch=Hatch.SPARSE, label="sun"))
         self._name("sun, rain", top + 0.5)
@@ -109,11 +111,12 @@ class TimeBand:
             points = tuple(place(curve.hours[i], curve.values[i]) for i in kept)
             if len(points) > 1:
                 self.items.append(Line(layer=Layer.CONCRETE_SEEN, points=points, dashed=curve.dashed, weight=1.4, label=curve.name))
-                self.items.append(Note(layer=Layer.TEXT, at=points[-1], text=curve.name, size=0.8, anchor="start"))
+                x, y = points[-1]
+                self.items.append(Note(layer=Layer.TEXT, at=(x - 0.3, y + 0.5), text=curve.name, size=0.8, anchor="end"))
         for level, text in marks:
             x, y = place(self.start_h, level)
             self.items.append(Line(layer=Layer.DIMENSION, points=((x, y), (self._x(self.end_h), y)), dashed=True, weight=0.6))
-            self.items.append(Note(layer=Layer.DIMENSION, at=(self._x(self.end_h), y), text=text, size=0.7, anchor="start"))
+            self.items.append(Note(layer=Layer.DIMENSION, at=(x + 0.3, y + 0.4), text=text, size=0.7, anchor="start"))
         for value in (low, high):
             shown = format_quantity(value, DIMENSIONS[suffix], self.family, digits=2)
             self.items.append(Note(layer=Layer.DIMENSION, at=(-LABEL_M, place(self.start_h, value)[1]), text=shown, size=0.7, anchor="end"))
@@ -125,17 +128,17 @@ class TimeBand:
         """Bars in rows, the picked ones in chalk."""
         for row in rows:
             y = self._y - ROW_M
-            self._name(row.name, y + 0.4)
+            self._name(row.name, y + 0.6)
             for bar in row.bars:
                 left, right = max(bar.start_h, self.start_h), min(bar.end_h, self.end_h)
                 if right - left < 0.05:
                     continue
-                ring = ((self._x(left), y), (self._x(right), y), (self._x(right), y + 0.9), (self._x(left), y + 0.9))
+                ring = ((self._x(left), y), (self._x(right), y), (self._x(right), y + 1.2), (self._x(left), y + 1.2))
                 self.items.append(
                     Area(layer=Layer.CHALK if bar.chalk else Layer.CONCRETE_SEEN, outline=ring, hatch=bar.hatch, label=bar.label)
                 )
-                if bar.label:
-                    self.items.append(Note(layer=Layer.TEXT, at=((self._x(left) + self._x(right)) / 2, y + 0.45), text=bar.label, size=0.8))
+                if bar.label and right - left >= NAMED_H:
+                    self.items.append(Note(layer=Layer.TEXT, at=((self._x(left) + self._x(right)) / 2, y + 0.6), text=bar.label, size=0.8))
             self._y = y
 
     def picture(self, key: str, title: str, alt: str, notes: tuple[str, ...] = ()) -> Picture:

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from slabwright.early_age.cracking import ANCHORED
 from slabwright.early_age.edge_section import EdgeSection
@@ -10,7 +11,9 @@ from slabwright.early_age.timeband import Bar, Curve, Row, TimeBand
 from slabwright.early_age.windows import Band, Saw
 from slabwright.results.picture import Area, Hatch, Item, Layer, Line, Picture, Scale
 from slabwright.results.table import Cell, Column, Table
+from slabwright.standards.cold_weather import FREEZE_SAFE_PA
 from slabwright.studies import pour_window
+from slabwright.studies.pour_window.starts import FREEZE_CHANCE
 from slabwright.studies.set_and_saw.days import SHOWN_H, ZoneDays
 from slabwright.study import Done, Inputs, Presentation
 
@@ -70,7 +73,6 @@ def _rows(day: ZoneDays, placed: float, saw: Saw) -> tuple[Row, ...]:
         return placed + (band.middle_h if band is not None else day.history.times_h[-1])
 
     done = day.finishing
-    window = day.windows[saw]
     rows = [
         Row(
             name=day.zone.name,
@@ -80,13 +82,28 @@ def _rows(day: ZoneDays, placed: float, saw: Saw) -> tuple[Row, ...]:
             ),
         )
     ]
-    if window.start_h is not None:
-        rows.append(
-            Row(
-                name=f"{saw.value} may cut", bars=(Bar(label="", start_h=placed + window.start_h, end_h=placed + window.end_h, chalk=True),)
-            )
-        )
+    for kind, window in day.windows.items():
+        if window.start_h is not None:
+            bar = Bar(label="", start_h=placed + window.start_h, end_h=placed + window.end_h, chalk=kind is saw)
+            rows.append(Row(name=f"{kind.value} may cut", bars=(bar,)))
+    frost = _frost(day, placed)
+    if frost:
+        rows.append(Row(name="may freeze", bars=frost))
     return tuple(rows)
+
+
+def _frost(day: ZoneDays, placed: float) -> tuple[Bar, ...]:
+    """Times at which more than one member in twenty is below freezing with less than 500 psi."""
+    history = day.history
+    green = ((history.top_c < 0.0) & (history.top_strength_pa < FREEZE_SAFE_PA)).mean(axis=0) > FREEZE_CHANCE
+    half = 0.5 * (history.times_h[1] - history.times_h[0])
+    bars: list[Bar] = []
+    for hour in history.times_h[green]:
+        begins = placed + float(hour) - half
+        joined = bars and abs(bars[-1].end_h - begins) < 1e-6
+        start = bars.pop().start_h if joined else begins
+        bars.append(Bar(label="", start_h=start, end_h=begins + 2 * half, hatch=Hatch.DENSE))
+    return tuple(bars)
 
 
 def _stress(inputs: Inputs, done: Done, result: "SetAndSawResult") -> Picture:
@@ -114,7 +131,7 @@ def _edge(edge: EdgeSection) -> Picture:
     section = edge.section
     at = int(np.argmin(np.abs(edge.run.times_s / 3600.0 - edge.hottest_h)))
     temps = edge.run.temps_c[at]
-    shown = np.isfinite(temps) & (section.y_mid_m[:, None] < edge.edge_m + 0.35) & (section.x_mid_m[None, :] < 1.4)
+    shown = np.isfinite(temps) & (section.y_mid_m[:, None] < edge.edge_m + 0.35) & (section.x_mid_m[None, :] < edge.rim_m + 0.6)
     low, high = float(temps[shown].min()), float(temps[shown].max())
     items: list[Item] = []
     for row, column in zip(*np.nonzero(shown), strict=True):
@@ -122,7 +139,7 @@ def _edge(edge: EdgeSection) -> Picture:
         y0, y1 = (-float(value) for value in section.y_m[row : row + 2])
         ring = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
         items.append(Area(layer=Layer.MAP, outline=ring, value=(float(temps[row, column]) - low) / max(high - low, 1e-9), outlined=False))
-    items += _outline(edge)
+    items += _outline(edge, edge.concrete & shown)
     return Picture(
         key="edge",
         title=f"Temperature of the edge {edge.hottest_h:.0f} h after placing",
@@ -132,9 +149,9 @@ def _edge(edge: EdgeSection) -> Picture:
     )
 
 
-def _outline(edge: EdgeSection) -> list[Item]:
+def _outline(edge: EdgeSection, inside: NDArray[np.bool_]) -> list[Item]:
     """The concrete's border along the grid."""
-    inside, section = edge.concrete, edge.section
+    section = edge.section
     items: list[Item] = []
     padded = np.pad(inside, 1)
     for row, column in zip(*np.nonzero(inside), strict=True):

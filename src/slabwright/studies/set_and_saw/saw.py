@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from string import ascii_lowercase
 
 import numpy as np
 
@@ -58,7 +59,7 @@ def lines_in_window(
             older, younger = (old + (young - old) * share / n_pieces for share in (piece, piece + 1))
             found.append(
                 Line(
-                    name=joint.name if n_pieces == 1 else f"{joint.name} {piece + 1}/{n_pieces}",
+                    name=joint.name if n_pieces == 1 else f"{joint.name}{ascii_lowercase[piece % 26]}",
                     length_m=joint.length_m / n_pieces,
                     ready_h=younger * placing_h + opens[0] + younger * (opens[1] - opens[0]),
                     latest_h=older * placing_h + closes[0] + older * (closes[1] - closes[0]),
