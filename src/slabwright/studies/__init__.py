@@ -3,6 +3,7 @@
 from typing import Any
 
 from slabwright.studies import (
+    bars,
     bearing,
     clashes,
     curing,
@@ -22,6 +23,7 @@ from slabwright.studies import (
     retarder,
     set_and_saw,
     shape,
+    steel_clashes,
     under_slab,
 )
 from slabwright.study import Study
@@ -39,6 +41,8 @@ STUDIES: tuple[Study[Any], ...] = (
     under_slab.STUDY,
     retarder.STUDY,
     mesh.STUDY,
+    bars.STUDY,
+    steel_clashes.STUDY,
     forms.STUDY,
     mix.STUDY,
     placement.STUDY,

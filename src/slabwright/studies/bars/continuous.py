@@ -1,0 +1,155 @@
+"""Bars that run on: along the edge, along strips, over the floor."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from enum import Enum
+
+import numpy as np
+import shapely
+from shapely import LineString
+
+from slabwright.errors import MissingInput
+from slabwright.geometry.bands import occupied, turned
+from slabwright.geometry.foundation import Foundation
+from slabwright.model.job import Job
+from slabwright.model.steel import Bars, Face, Zone
+from slabwright.standards.bars import bar
+from slabwright.standards.take_off_bars import bar_spacing
+from slabwright.studies.bars.paths import Array, Path, offset_ring
+from slabwright.studies.bars.rules import Rules, rules_for
+from slabwright.studies.bars.wanted import Wanted, depth_of
+
+
+class Corners(Enum):
+    """How the bars of the edge pass its corners."""
+
+    BENT = "bars bent round the corners"
+    CORNER_BARS = "straight bars, corner bars lapped on both legs"
+
+
+def edge_bars(job: Job, foundation: Foundation, asked: Bars, corners: Corners) -> Iterator[Wanted]:
+    """Bars round the form line, bent round its corners or with corner bars; cut where the form line turns inwards."""
+    edge = foundation.edge
+    if edge is None:
+        raise MissingInput("[[bars]] in the edge need an [edge]; add one or leave the bars out.")
+    rules = rules_for(job, asked, concrete_below_m=edge.depth_m - asked.cover_m)
+    depth = max(depth_of(asked, rules, edge.depth_m), _below_floor_bars_m(job, asked) + rules.bar.diameter_m / 2)
+    ring = np.asarray(foundation.outline.exterior.coords)[:-1]
+    for lane, offset in enumerate(_across(asked, rules, edge.width_m, "edge")):
+        path = Path(offset_ring(ring, offset), depth, rules.bend_radius_m)
+        far = edge.width_m - asked.cover_m - rules.bar.diameter_m / 2 - offset
+        for chain, piece in enumerate(_between_inside_corners(path, rules, far)):
+            whole = Wanted(asked=0, zone=asked.zone, where="edge", path=piece, rules=rules, lane=lane, chain=chain)
+            yield from (whole,) if corners is Corners.BENT else _with_corner_bars(whole)
+
+
+def _below_floor_bars_m(job: Job, asked: Bars) -> float:
+    """Depth below which top bars of the edge are tied, where bars of the floor lie over them both ways. [m]"""
+    over = [one for one in job.bars if one.zone is Zone.FLOOR and one.face is Face.TOP and asked.face is Face.TOP]
+    return max((one.cover_m + 2 * bar(size=one.size).diameter_m for one in over), default=0.0)
+
+
+def _with_corner_bars(whole: Wanted) -> Iterator[Wanted]:
+    """Straight legs that end where the bends begin, and at each bend a corner bar that laps both."""
+    path, rules = whole.path, whole.rules
+    n = len(path.corners) - 1
+    leg_m = rules.bend_radius_m + rules.lap_m
+    for leg in range(n):
+        start, end = path.points[leg], path.points[leg + 1]
+        length = float(np.hypot(*(end - start)))
+        along = (end - start) / length
+        cut = [rules.bend_radius_m if path.is_closed or 0 < k < n else 0.0 for k in (leg, leg + 1)]
+        if length - sum(cut) > 2 * rules.bar.diameter_m:
+            ends = (start + cut[0] * along, end - cut[1] * along)
+            yield replace(whole, path=path.of(ends), chain=100 * whole.chain + leg)
+    for corner in range(0 if path.is_closed else 1, n):
+        at = path.points[corner]
+        before, after = path.points[corner - 1 if corner else n - 1] - at, path.points[corner + 1] - at
+        reach = [min(leg_m, float(np.hypot(*way))) for way in (before, after)]
+        tips = [at + far * way / np.hypot(*way) for far, way in zip(reach, (before, after), strict=True)]
+        yield replace(whole, path=path.of((tips[0], at, tips[1])), is_lapped=False)
+
+
+def _between_inside_corners(path: Path, rules: Rules, far_m: float) -> Iterator[Path]:
+    """The ring itself, or its chains from one inside corner to the next.
+
+    A bar bent round an inside corner would be pulled out of it. There both legs run on to the far side of the other and
+    turn along it by one lap, so that they cross.
+    """
+    inside = [k for k in range(len(path.corners) - 1) if float(path.turns_rad[k]) < -math.radians(10)]
+    if not inside:
+        yield path
+        return
+    points = path.points[:-1]
+    n = len(points)
+    for first, last in zip(inside, [*inside[1:], inside[0]], strict=True):
+        chain = [points[(first + k) % n] for k in range(((last - first) % n or n) + 1)]
+        start = _anchored(chain[1], chain[0], points[(first - 1) % n], rules, far_m)
+        end = _anchored(chain[-2], chain[-1], points[(last + 1) % n], rules, far_m)
+        corners = [*start, *chain[1:-1], *reversed(end)]
+        yield Path(tuple((float(x), float(y)) for x, y in corners), path.depth_m, path.bend_radius_m)
+
+
+def _anchored(before: Array, corner: Array, other: Array, rules: Rules, far_m: float) -> list[Array]:
+    """End of a leg beyond an inside corner: on to the far side of the other strip, then along it. From the tip inwards."""
+    onward = (corner - before) / np.hypot(*(corner - before))
+    aside = (other - corner) / np.hypot(*(other - corner))
+    turn = corner + max(0.0, far_m) * onward
+    return [turn + max(rules.lap_m, 2 * rules.bend_radius_m) * aside, turn]
+
+
+def _across(asked: Bars, rules: Rules, width_m: float, where: str) -> list[float]:
+    """Offsets of the bars of one face across a strip, from its side. [m]"""
+    n = asked.n_bars
+    first = asked.cover_m + rules.bar.diameter_m / 2
+    if n is None and asked.spacing_m is not None:
+        n = bar_spacing(width_m=width_m, cover_m=first, largest_spacing_m=asked.spacing_m).n_bars
+    if n is None:
+        raise MissingInput(f"[[bars]] in the {where}: say how many bars lie in its section, count = 2.")
+    if n == 1:
+        return [width_m / 2]
+    if width_m - 2 * first < 0:
+        raise MissingInput(
+            f"[[bars]] in the {where}: the cover leaves no room in a width of {width_m:.2f} m; make it smaller or the {where} wider."
+        )
+    return [first + k * (width_m - 2 * first) / (n - 1) for k in range(n)]
+
+
+def strip_bars(job: Job, foundation: Foundation, asked: Bars) -> Iterator[Wanted]:
+    """Bars along each interior strip, straight to its ends."""
+    for strip in foundation.strips:
+        if asked.only and strip.name not in asked.only:
+            continue
+        rules = rules_for(job, asked, concrete_below_m=strip.depth_m - asked.cover_m)
+        depth = depth_of(asked, rules, strip.depth_m)
+        line = LineString(strip.line)
+        for lane, offset in enumerate(_across(asked, rules, strip.width_m, "strips")):
+            moved = line.offset_curve(strip.width_m / 2 - offset, join_style="mitre")
+            inside = moved.intersection(foundation.region.buffer(-asked.cover_m, join_style="mitre"))
+            for piece in shapely.get_parts(inside):
+                if isinstance(piece, LineString) and piece.length > 4 * rules.bar.diameter_m:
+                    path = Path(tuple((float(x), float(y)) for x, y in piece.coords), depth, rules.bend_radius_m)
+                    yield Wanted(asked=0, zone=asked.zone, where=strip.name, path=path, rules=rules, lane=lane)
+
+
+def floor_bars(job: Job, foundation: Foundation, asked: Bars) -> Iterator[Wanted]:
+    """Bars both ways over the floor, at a spacing."""
+    if asked.spacing_m is None:
+        raise MissingInput('[[bars]] in the floor: say how far apart they lie, spacing = "18 in".')
+    rules = rules_for(job, asked, concrete_below_m=foundation.floor.thickness_m - asked.cover_m)
+    depth = depth_of(asked, rules, foundation.floor.thickness_m)
+    inward = rules.bar.diameter_m if asked.face is Face.TOP else -rules.bar.diameter_m
+    region = foundation.region.buffer(-asked.cover_m, join_style="mitre")
+    if region.is_empty:
+        raise MissingInput("[[bars]] in the floor: the cover leaves no floor; make it smaller.")
+    for layer, shape in enumerate((region, turned(region))):
+        low, high = shape.bounds[1] + rules.bar.diameter_m / 2, shape.bounds[3] - rules.bar.diameter_m / 2
+        n = bar_spacing(width_m=high - low, cover_m=0.0, largest_spacing_m=asked.spacing_m).n_bars
+        for lane in range(n):
+            y = low + lane * (high - low) / max(1, n - 1)
+            thin = min(max(y, low + 1e-3), high - 1e-3)
+            for start, end in occupied(shape, thin - 1e-3, thin + 1e-3):
+                ends = [(start, y), (end, y)] if layer == 0 else [(y, start), (y, end)]
+                path = Path((ends[0], ends[1]), depth + layer * inward, rules.bend_radius_m)
+                yield Wanted(asked=0, zone=asked.zone, where="floor", path=path, rules=rules, lane=lane, chain=layer)

@@ -1,0 +1,302 @@
+"""The study of bars: every bar in its place, laps, marks, the cut plan and the tying plan."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from slabwright.model.job import Job
+from slabwright.model.steel import Face, Zone
+from slabwright.model.supply import JointKind
+from slabwright.results.check import Ask
+from slabwright.results.lines import QuantityLine, Task, Trade
+from slabwright.results.notes import Notes
+from slabwright.sources import arithmetic, practice
+from slabwright.studies import joints, shape
+from slabwright.studies.bars.continuous import Corners
+from slabwright.studies.bars.listing import CutRow, Mark, cut_rows, marks
+from slabwright.studies.bars.order import Batch, Placed, batches
+from slabwright.studies.bars.places import wanted_bars
+from slabwright.studies.bars.present import present
+from slabwright.studies.bars.rules import CLEAR_SPACING as CLEAR
+from slabwright.studies.bars.rules import STAGGER, STOCK, clear_spacing_m
+from slabwright.studies.bars.tying import BENCH, TIES, TyingLine, tying_plan
+from slabwright.studies.bars.verify import Lap, laps_of
+from slabwright.studies.bars.wanted import Wanted
+from slabwright.study import Done, Inputs, Result, Stage, Study
+from slabwright.units import LENGTH, MASS, Family, format_quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BarsResult(Result):
+    """Bars as laid; nothing where the job has none.
+
+    Attributes
+    ----------
+    batches : tuple of Batch
+        By size, with proofs.
+    marks : tuple of Mark
+        The bar list.
+    cuts : tuple of CutRow
+    laps : tuple of Lap
+        Measured on the bars.
+    tying : tuple of TyingLine
+    corners : Corners
+        How the edge bars pass the corners.
+    n_other : int
+        Stock bars in all if they passed them the other way.
+    """
+
+    batches: tuple[Batch, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    cuts: tuple[CutRow, ...] = ()
+    laps: tuple[Lap, ...] = ()
+    tying: tuple[TyingLine, ...] = ()
+    corners: Corners = Corners.BENT
+    n_other: int = 0
+
+    @property
+    def placed(self) -> tuple[Placed, ...]:
+        """Every bar in its place."""
+        return tuple(one for batch in self.batches for one in batch.placed)
+
+
+def run(inputs: Inputs, done: Done) -> BarsResult:
+    """Lay, cut and list the bars."""
+    job = inputs.job
+    if not job.bars:
+        return BarsResult(answer="There are *no bars* in this slab.")
+    foundation = done[shape.STUDY].foundation
+    stops = tuple((line.start, line.end) for line in done[joints.STUDY].joints if line.kind is JointKind.CONSTRUCTION)
+    ways = []
+    for corners in Corners:
+        asked = wanted_bars(job, foundation, stops, corners)
+        ways.append((corners, asked, batches(asked, job.family)))
+    ways.sort(key=lambda way: (_n_bars(way[2]), way[0] is Corners.BENT))
+    (corners, wanted, found), (_, _, others) = ways
+    listed = marks(found)
+    laps = laps_of([one for batch in found for one in batch.placed])
+    tying = tying_plan(job, [one for batch in found for one in batch.placed], laps)
+    notes = Notes()
+    _check_laps(laps, notes)
+    _check_development(job, wanted, notes)
+    _check_spacing(job, wanted, notes)
+    _say(job, wanted, corners, notes)
+    return BarsResult(
+        answer=_answer(job, found),
+        lines=_lines(job, found, tying),
+        batches=found,
+        marks=listed,
+        cuts=cut_rows(found, listed),
+        laps=laps,
+        tying=tying,
+        corners=corners,
+        n_other=_n_bars(others),
+        **notes.as_fields(),
+    )
+
+
+def _n_bars(found: Sequence[Batch]) -> int:
+    return sum(sum(batch.n_stock.values()) for batch in found)
+
+
+def _check_laps(laps: Sequence[Lap], notes: Notes) -> None:
+    if not laps:
+        return
+    worst = min(laps, key=lambda lap: lap.length_m / lap.required_m)
+    notes.at_least(
+        "lap",
+        f"Least lap of bars, measured between their ends ({worst.size})",
+        worst.where,
+        required=worst.required_m,
+        provided=worst.length_m + 1e-4,
+        suffix="m",
+        clause=practice("the lap the job asks for, else the standard's full tension lap"),
+        remedy="Move the bars, or order another.",
+    )
+    bent = [lap for lap in laps if not lap.is_straight]
+    notes.at_most(
+        "lap.straight",
+        "Laps that run into a bend",
+        bent[0].where if bent else "all laps",
+        found=float(len(bent)),
+        limit=0.5,
+        suffix="",
+        clause=practice("laps on straight legs"),
+        remedy="Use a shorter stock length or a lap bar at the corner.",
+    )
+    beside = [lap for lap in laps if not lap.is_apart]
+    if beside:
+        notes.assume(
+            "bars",
+            f"{len(beside)} of {len(laps)} laps lie beside a neighbour's: no order of bars keeps them apart without steel more.",
+            STAGGER,
+        )
+
+
+def _check_development(job: Job, wanted: Sequence[Wanted], notes: Notes) -> None:
+    """Pad bars against the distance from the face of the post to their ends; pads alike are asked about together."""
+    first = {one.where: one for one in reversed(wanted) if one.zone is Zone.PADS}
+    short: dict[tuple[str, str, str], list[str]] = {}
+    for pad in job.pads:
+        post = next((post for post in job.posts if math.dist(post.at, pad.at) < min(pad.size_x_m, pad.size_y_m) / 2), None)
+        if post is None or pad.name not in first:
+            continue
+        one = first[pad.name]
+        provided = min((pad.size_x_m - post.base_x_m) / 2, (pad.size_y_m - post.base_y_m) / 2) - job.bars[one.asked].cover_m
+        needed = one.rules.hooked_m if one.hooks else one.rules.development_m
+        if provided < needed:
+            need, have = (format_quantity(length, LENGTH, job.family) for length in (needed, provided))
+            short.setdefault((need, have, "with hooks" if one.hooks else "straight"), []).append(pad.name)
+    for (need, have, kind), names in short.items():
+        which = f"pad {names[0]}" if len(names) == 1 else f"pads {', '.join(names)}"
+        notes.ask(
+            Ask.ENGINEER,
+            f"Bars of {which} need {need} {kind} from the face of the post for their full strength and have {have}. Is less enough here?",
+            which,
+            first[names[0]].rules.development_clause,
+        )
+
+
+def _check_spacing(job: Job, wanted: Sequence[Wanted], notes: Notes) -> None:
+    """Clear distance of parallel bars in one layer, the closest."""
+    groups: dict[tuple[int, str, int, float], list[Wanted]] = {}
+    for one in wanted:
+        heading = one.path.points[-1] - one.path.points[0]
+        way = round(abs(float(heading[1])) > abs(float(heading[0])))
+        if len(one.path.corners) == 2:
+            groups.setdefault((one.asked, one.where, way, round(one.path.depth_m, 4)), []).append(one)
+    closest: tuple[float, Wanted] | None = None
+    for (_, _, way, _), mine in groups.items():
+        places = sorted(float(one.path.points[0][0 if way else 1]) for one in mine)
+        for a, b in pairwise(places):
+            clear = b - a - mine[0].rules.bar.diameter_m
+            if b - a > 1e-6 and (closest is None or clear < closest[0]):
+                closest = (clear, mine[0])
+    if closest is not None:
+        notes.at_least(
+            "spacing",
+            f"Clear distance of parallel bars ({closest[1].rules.bar.name})",
+            closest[1].where,
+            required=clear_spacing_m(job, closest[1].rules.bar.diameter_m),
+            provided=max(closest[0], 1e-6),
+            suffix="m",
+            clause=CLEAR,
+            remedy="Fewer, thicker bars, or a wider pad.",
+        )
+
+
+def _say(job: Job, wanted: Sequence[Wanted], corners: Corners, notes: Notes) -> None:
+    if any(not asked.stock_lengths_m and asked.zone is not Zone.JOINT_DOWELS for asked in job.bars):
+        length = format_quantity(wanted[0].rules.stock_m[0], LENGTH, job.family) if wanted else ""
+        notes.assume("bars.stock", f"Bars whose stock length is not stated come {length} long.", STOCK)
+    if any(asked.zone is Zone.JOINT_DOWELS for asked in job.bars) and not any(one.zone is Zone.JOINT_DOWELS for one in wanted):
+        notes.assume("bars", "No joint here is a construction joint, so no dowel is counted.", practice("dowels at construction joints"))
+    if any(one.hooks for one in wanted):
+        notes.assume(
+            "bars",
+            "Pad bars end in upright hooks: straight ones would be too short for their full strength.",
+            wanted[0].rules.development_clause,
+        )
+    zones = {asked.zone for asked in job.bars if asked.face is Face.TOP}
+    if {Zone.EDGE, Zone.FLOOR} <= zones or {Zone.EDGE, Zone.RE_ENTRANT} <= zones:
+        notes.assume(
+            "bars",
+            "Where top bars cross, those of the floor lie over those of the edge, and diagonals at corners below both.",
+            practice("layers of top bars"),
+        )
+    if any(one.zone is Zone.EDGE for one in wanted):
+        inside = "at inside corners both legs run on to the far side and turn along it by a lap"
+        notes.assume("bars", f"Edge: {corners.value}; {inside}.", practice("bars that pass corners"))
+    notes.tasks.append(
+        Task(what="Tie mats and cages on the bench or on stands first.", who="steel fixer", when="before the sheet goes down", where="yard")
+    )
+    notes.tasks.append(
+        Task(
+            what="Read size and marks off the tags; count each mark against the list.",
+            who="crew lead",
+            when="when the steel arrives",
+            where="yard",
+        )
+    )
+    notes.caution("Cap or bend every upright bar end onto which someone could fall; rolls and bundles spring when cut open.", BENCH)
+    notes.caution("The engineer's drawings decide size, number and laps of bars; this list counts what the job file says.")
+
+
+def _answer(job: Job, found: Sequence[Batch]) -> str:
+    unit = "ft" if job.family is Family.US else "m"
+    orders = [
+        f"{n} {batch.size} of {format_quantity(length, LENGTH, job.family, unit=unit)}"
+        for batch in found
+        for length, n in batch.n_stock.items()
+    ]
+    total = _n_bars(found)
+    least = all(batch.plan.cut.cost == batch.plan.cut.bound for batch in found)
+    proof = "the least that will do" if least else f"within {100 * max(batch.plan.cut.gap for batch in found):.1f} % of the least"
+    alone = sum(batch.alone for batch in found)
+    beside = f"; laid line by line it would take {alone}" if alone > total else ""
+    return f"Order *{total} bars*: {' and '.join(orders)}; {proof}{beside}."
+
+
+def _lines(job: Job, found: Sequence[Batch], tying: Sequence[TyingLine]) -> tuple[QuantityLine, ...]:
+    unit = "ft" if job.family is Family.US else "m"
+    mass = sum(length * n * batch.placed[0].wanted.rules.bar.mass_kg_m for batch in found for length, n in batch.n_stock.items())
+    net = sum(
+        one.wanted.path.length_m * one.wanted.rules.bar.mass_kg_m for one in {id(o.wanted): o for b in found for o in b.placed}.values()
+    )
+    lines = [
+        QuantityLine(
+            key="steel.bars",
+            item="Bars, all sizes",
+            quantity=mass,
+            suffix="kg",
+            trade=Trade.STEEL,
+            basis=f"stock lengths of the cut plan; {format_quantity(net, MASS, job.family)} in place without laps and hooks",
+            waste=mass / net - 1.0,
+            waste_reason="laps, hooks and what is left of bars, as laid out",
+            clause=arithmetic("layout and cut plan"),
+        )
+    ]
+    for batch in found:
+        for length, n in batch.n_stock.items():
+            zones = ", ".join(dict.fromkeys(one.wanted.zone.value for one in batch.placed))
+            stock = format_quantity(length, LENGTH, job.family, unit=unit)
+            lines.append(
+                QuantityLine(
+                    key=f"steel.bars.{batch.size}.{stock.replace(' ', '')}",
+                    item=f"{batch.size}, {stock} long",
+                    quantity=float(n),
+                    suffix="",
+                    unit="bars",
+                    trade=Trade.STEEL,
+                    basis=f"for {zones}, cut together",
+                    clause=arithmetic("cut plan, proven" if batch.plan.cut.is_optimal else "cut plan"),
+                    part_of="steel.bars",
+                )
+            )
+    n_ties = sum(row.n_ties for row in tying)
+    if n_ties:
+        lines.append(
+            QuantityLine(
+                key="steel.ties",
+                item="Wire ties",
+                quantity=float(n_ties),
+                suffix="",
+                unit="ties",
+                trade=Trade.STEEL,
+                basis="by the tying plan",
+                clause=TIES,
+            )
+        )
+    return tuple(lines)
+
+
+STUDY = Study(
+    key="bars",
+    question="Which bars, bent how, cut from what?",
+    stage=Stage.STEEL,
+    run=run,
+    present=present,
+    reads=frozenset({"family", "codes", "pads", "posts", "bars", "mix", "retarder"}),
+    needs=(shape.STUDY, joints.STUDY),
+)

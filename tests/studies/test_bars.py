@@ -1,0 +1,341 @@
+"""Bars of the example jobs against hand counts; laps, bends and cut plans measured on the bars; shapes and refusals."""
+
+import math
+from collections import Counter
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString
+from tests.studies.fixed_joints import planned
+
+from slabwright.files.examples import example_text
+from slabwright.files.jobfile import parse_job
+from slabwright.geometry.foundation import Foundation
+from slabwright.model.concrete import Edge, Floor, Pad, PadShape
+from slabwright.model.job import Job
+from slabwright.model.loads import LoadCase, Post, Reaction
+from slabwright.model.steel import Bars, Face, Zone
+from slabwright.model.supply import Mix
+from slabwright.results.check import State
+from slabwright.standards.aci_318_19_development import HOOK, development_length_m
+from slabwright.standards.take_off_bars import BAR_COUNT, LAPPED_RUN
+from slabwright.studies import bars
+from slabwright.studies.bars.continuous import Corners
+from slabwright.studies.bars.order import batches
+from slabwright.studies.bars.paths import Path, offset_ring
+from slabwright.studies.bars.places import wanted_bars
+from slabwright.studies.bars.singles import inside_corners
+from slabwright.study import Plan, Waiting
+from slabwright.units import FOOT_M, INCH_M, PSI_PA, Family
+
+L_SHAPE = ((0.0, 0.0), (12.0, 0.0), (12.0, 5.0), (7.0, 5.0), (7.0, 9.0), (0.0, 9.0))
+EDGE = Edge(depth_m=0.5, width_m=0.3, top_above_grade_m=0.15)
+NO4 = Bars(zone=Zone.EDGE, size="No.4", n_bars=2, lap_m=20 * INCH_M, stock_lengths_m=(20 * FOOT_M,))
+
+
+def rectangle(length_m: float, width_m: float, **options: object) -> Job:
+    floor = Floor(outline=((0.0, 0.0), (length_m, 0.0), (length_m, width_m), (0.0, width_m)), thickness_m=0.125)
+    return Job(name="j", floor=floor, edge=EDGE, **options)
+
+
+@pytest.fixture(scope="module")
+def plans() -> dict[str, Plan]:
+    """Each example planned once."""
+    return {name: planned(parse_job(example_text(name), name).job) for name in ("store", "shelter", "station", "dairy")}
+
+
+def edge_only(name: str) -> int:
+    """Stock bars of an example's edge alone."""
+    job = parse_job(example_text(name), name).job
+    job = replace(job, bars=tuple(one for one in job.bars if one.zone is Zone.EDGE))
+    foundation = Foundation.of(job.floor, job.edge, job.strips, job.pads)
+    return sum(sum(batch.n_stock.values()) for batch in batches(wanted_bars(job, foundation, ()), job.family))
+
+
+@pytest.mark.parametrize(("name", "by_hand"), [("store", 24), ("shelter", 84), ("dairy", 68)])
+def test_the_edge_equals_or_beats_the_count_by_hand(name, by_hand):
+    """Ring by ring ceil(ring/(stock - lap)) of whole bars: 3 x 8, 4 x 21, 4 x 17; closers share bars, so fewer do."""
+    assert edge_only(name) <= by_hand
+
+
+@pytest.mark.parametrize("name", ["store", "shelter", "station", "dairy"])
+def test_the_order_is_proven_least(plans, name):
+    result = plans[name][bars.STUDY]
+
+    for batch in result.batches:
+        assert batch.plan.cut.cost == batch.plan.cut.bound
+        assert sum(batch.n_stock.values()) <= batch.alone
+
+
+@pytest.mark.parametrize("name", ["store", "shelter", "station", "dairy"])
+def test_laps_hold_on_the_bars_as_placed(plans, name):
+    """Measured between the ends of the bars: none short, none in a bend, neighbours' laps apart."""
+    result = plans[name][bars.STUDY]
+
+    assert all(lap.required_m <= lap.length_m + 1e-4 for lap in result.laps)
+    assert all(lap.is_straight for lap in result.laps)
+    assert sum(not lap.is_apart for lap in result.laps) <= 0.05 * len(result.laps)
+
+
+@pytest.mark.parametrize("name", ["store", "shelter", "station", "dairy"])
+def test_every_line_is_covered_and_every_bar_cut_once(plans, name):
+    """Bars of a line put together are that line; the cut plan gives each mark as often as the list asks."""
+    result = plans[name][bars.STUDY]
+    lines: dict[int, list] = {}
+    for one in result.placed:
+        lines.setdefault(id(one.wanted), []).append(one)
+    for mine in lines.values():
+        union = shapely.union_all([LineString(one.path.corners) for one in mine])
+        assert LineString(mine[0].wanted.path.corners).difference(union.buffer(1e-4)).length < 1e-3
+    cut: Counter[str] = Counter()
+    for row in result.cuts:
+        assert sum(length * n for _, length, n in row.pieces) <= row.stock_m + 1e-9
+        for mark, _, n in row.pieces:
+            cut[mark] += n * row.times
+
+    assert {mark.mark: len(mark.bars) for mark in result.marks} == dict(cut)
+
+
+@pytest.mark.parametrize("name", ["store", "shelter", "station", "dairy"])
+def test_cut_lengths_are_those_of_the_bars_drawn(plans, name):
+    """The chords of the rounded centre line add up to the cut length, within a step of it (hooks of mats apart)."""
+    for one in plans[name][bars.STUDY].placed:
+        if not one.wanted.hooks:
+            drawn = one.path.rounded(steps=200)
+            length = sum(math.dist(a, b) for a, b in pairwise(drawn))
+            assert length == pytest.approx(one.cut_m, abs=0.014)
+
+
+def test_stock_of_several_lengths_and_prices_by_length():
+    """60 ft bars leave fewer laps: steel bought is not more than from 20 ft alone."""
+    short = planned(rectangle(60 * FOOT_M, 40 * FOOT_M, bars=(NO4,)))[bars.STUDY]
+    mixed = planned(rectangle(60 * FOOT_M, 40 * FOOT_M, bars=(replace(NO4, stock_lengths_m=(20 * FOOT_M, 40 * FOOT_M, 60 * FOOT_M)),)))[
+        bars.STUDY
+    ]
+
+    def bought(result: bars.BarsResult) -> float:
+        return sum(length * n for batch in result.batches for length, n in batch.n_stock.items())
+
+    assert bought(mixed) <= bought(short) + 1e-6
+    assert len(mixed.laps) < len(short.laps)
+
+
+@pytest.mark.published(LAPPED_RUN)
+def test_a_ring_as_counted_by_hand():
+    """40 x 30 ft, one bar in the middle of a 0.3 m edge: ring of 140 - 8 x 0.4921 = 136.06 ft less what four bends
+    save, 136/(20 - 1.667) = 7.42, eight bars."""
+    job = rectangle(40 * FOOT_M, 30 * FOOT_M, bars=(replace(NO4, n_bars=1),))
+
+    assert 8 == sum(planned(job)[bars.STUDY].batches[0].n_stock.values())
+
+
+@pytest.mark.published(BAR_COUNT)
+def test_floor_bars_are_one_more_than_spaces():
+    """83 ft at 12 in. with 2 in. cover: the centres span 83 ft less 4.5 in., 82.6 -> 83 spaces, 84 lines; 101 the other way."""
+    job = rectangle(
+        100 * FOOT_M, 83 * FOOT_M, bars=(Bars(zone=Zone.FLOOR, size="No.4", face=Face.TOP, spacing_m=12 * INCH_M, cover_m=2 * INCH_M),)
+    )
+    wanted = wanted_bars(job, Foundation.of(job.floor, job.edge), ())
+    ways = Counter(one.chain for one in wanted)
+
+    assert [84, 101] == [ways[0], ways[1]]
+
+
+def pad_job(size_m: float, depth_m: float, **options: object) -> Job:
+    pad = Pad(name="P1", at=(5.0, 4.0), size_x_m=size_m, size_y_m=size_m, depth_m=depth_m, run=1.0, **options)
+    post = Post(name="A", at=(5.0, 4.0), base_x_m=0.15, base_y_m=0.15)
+    mat = Bars(zone=Zone.PADS, size="No.4", n_bars=4, cover_m=3 * INCH_M)
+    return rectangle(10, 8, pads=(pad,), posts=(post,), bars=(mat,), mix=Mix(strength_pa=3000 * PSI_PA))
+
+
+@pytest.mark.published(HOOK)
+def test_pad_bars_get_hooks_where_straight_ones_are_too_short():
+    """No.4 at 3,000 psi needs 21.9 in. straight; hooks are 8 in. over the outside. A pad of 0.8 m has 10 in. from the
+    post to the bar's end, one of 1.6 m 26 in."""
+    small, large = (planned(pad_job(size, 0.4))[bars.STUDY] for size in (0.8, 1.6))
+    need = development_length_m(bar_diameter_m=0.5 * INCH_M, strength_pa=3000 * PSI_PA)
+
+    assert pytest.approx(21.9, abs=0.1) == need / INCH_M
+    assert {2} == {one.wanted.hooks for one in small.placed}
+    assert {0} == {one.wanted.hooks for one in large.placed}
+    assert pytest.approx(8.0) == small.marks[0].legs_m[0] / INCH_M
+    assert "21" == small.marks[0].shape
+    assert "00" == large.marks[0].shape
+
+
+def test_a_mat_has_its_second_layer_on_the_first():
+    result = planned(pad_job(1.6, 0.4))[bars.STUDY]
+    depths = sorted({round(one.path.depth_m, 5) for one in result.placed})
+
+    assert 8 == len(result.placed)
+    assert pytest.approx([0.4 - 3 * INCH_M - 0.75 * INCH_M, 0.4 - 3 * INCH_M - 0.25 * INCH_M], abs=1e-5) == depths
+
+
+def test_bars_of_a_round_pad_follow_its_chords():
+    """Half-chord of a circle of 1.6 m at 0.24 m from the middle: sqrt(0.64 - 0.0576) = 0.763 m, less the cover."""
+    result = planned(pad_job(1.6, 0.4, shape=PadShape.CIRCLE))[bars.STUDY]
+    lengths = sorted({round(one.path.length_m, 3) for one in result.placed})
+    edge = 3 * INCH_M + 0.25 * INCH_M
+    inner = (1.6 - 2 * edge) / 6
+
+    assert pytest.approx(2 * (math.sqrt(0.64 - inner**2) - 3 * INCH_M), abs=1e-3) == lengths[-1]
+    assert len(lengths) == 2
+
+
+def test_edge_bars_do_not_follow_an_inside_corner():
+    """At the inside corner of an L both legs run on past it; no bar bends to the right there but along the far side."""
+    job = Job(name="j", floor=Floor(outline=L_SHAPE, thickness_m=0.125), edge=EDGE, bars=(NO4,))
+    result = planned(job)[bars.STUDY]
+    corner = np.array([7.0, 5.0])
+    inside = [one for one in result.placed if LineString(one.path.corners).distance(shapely.Point(corner)) < 0.35]
+    for one in inside:
+        for point, turn in zip(one.path.corners[1:-1], one.path.turns_rad[1:-1], strict=True):
+            if turn < 0:
+                away = np.asarray(point) - corner
+                assert away[0] < 0.0
+                assert away[1] < 0.0
+                assert max(-away) == pytest.approx(EDGE.width_m - 3 * INCH_M - 0.25 * INCH_M, abs=1e-6)
+
+    assert all(lap.is_straight for lap in result.laps)
+
+
+def test_inside_corners_and_their_diagonals():
+    """One inside corner of an L; its diagonal lies across it, in the concrete, its middle 2 in. and half a bar from it."""
+    diagonal = Bars(zone=Zone.RE_ENTRANT, size="No.5", face=Face.TOP, n_bars=2, length_m=1.2, cover_m=2 * INCH_M)
+    job = Job(name="j", floor=Floor(outline=L_SHAPE, thickness_m=0.125), edge=EDGE, bars=(diagonal,))
+    foundation = Foundation.of(job.floor, job.edge)
+    result = planned(job)[bars.STUDY]
+    lines = [LineString(one.path.corners) for one in result.placed]
+
+    assert [(7.0, 5.0)] == [at for at, _ in inside_corners(foundation)]
+    assert 2 == len(lines)
+    assert all(foundation.region.covers(line) for line in lines)
+    assert pytest.approx(2 * INCH_M + 0.3125 * INCH_M) == min(line.distance(shapely.Point(7.0, 5.0)) for line in lines)
+
+
+def test_bars_round_a_block_out():
+    """Four sides of a 1 x 1 m hole, one bar each, on past the corners by the development length."""
+    hole = ((4.0, 3.0), (5.0, 3.0), (5.0, 4.0), (4.0, 4.0))
+    job = rectangle(
+        10, 8, bars=(Bars(zone=Zone.BLOCK_OUTS, size="No.4", face=Face.TOP, cover_m=2 * INCH_M),), mix=Mix(strength_pa=3000 * PSI_PA)
+    )
+    job = replace(job, floor=replace(job.floor, block_outs=(hole,)))
+    result = planned(job)[bars.STUDY]
+    need = development_length_m(bar_diameter_m=0.5 * INCH_M, strength_pa=3000 * PSI_PA)
+
+    assert 4 == len(result.placed)
+    assert all(one.path.length_m == pytest.approx(1.0 + 2 * need, abs=1e-3) for one in result.placed)
+    assert all(LineString(one.path.corners).distance(shapely.Polygon(hole)) > 2 * INCH_M for one in result.placed)
+
+
+def test_a_hairpin_pulls_against_the_thrust():
+    """Thrust towards -x: both legs run towards +x; its length is what the job says."""
+    post = Post(name="A", at=(1.0, 4.0), base_x_m=0.3, base_y_m=0.3, reactions={LoadCase.SNOW: Reaction(down_n=1e4, shear_x_n=-2e4)})
+    job = rectangle(10, 8, posts=(post,), bars=(Bars(zone=Zone.TIES, size="No.5", face=Face.TOP, length_m=4.0, cover_m=2 * INCH_M),))
+    (one,) = planned(job)[bars.STUDY].placed
+    tips = [one.path.corners[0], one.path.corners[-1]]
+
+    assert all(tip[0] > 2.0 for tip in tips)
+    assert min(point[0] for point in one.path.corners) < 1.0
+    assert 4.0 == pytest.approx(one.cut_m, abs=0.02)
+
+
+def test_dowels_stand_square_through_a_construction_joint():
+    """A joint of 3 m at 12 in.: ten dowels at half depth."""
+    dowels = Bars(zone=Zone.JOINT_DOWELS, size="No.5", length_m=0.46, spacing_m=0.3)
+    job = rectangle(10, 3, bars=(dowels,))
+    wanted = wanted_bars(job, Foundation.of(job.floor, job.edge), (((5.0, 0.0), (5.0, 3.0)),))
+
+    assert 10 == len(wanted)
+    assert all(abs(one.path.corners[0][0] - one.path.corners[1][0]) == pytest.approx(0.46) for one in wanted)
+    assert {0.0625} == {one.path.depth_m for one in wanted}
+
+
+def test_corner_bars_lap_both_legs():
+    job = rectangle(9, 7, bars=(NO4,))
+    wanted = wanted_bars(job, Foundation.of(job.floor, job.edge), (), Corners.CORNER_BARS)
+    straight, corner = [[one for one in wanted if one.is_lapped is lapped] for lapped in (True, False)]
+
+    assert (8, 8) == (len(straight), len(corner))
+    for one in corner:
+        near = [LineString(one.path.corners).intersection(LineString(other.path.corners).buffer(1e-6)).length for other in straight]
+        assert sorted(near)[-2:] == pytest.approx([20 * INCH_M] * 2, abs=1e-4)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(4, 30), st.floats(4, 30), st.floats(0.05, 0.4), st.floats(0.02, 0.12))
+def test_a_ring_is_as_long_as_its_rounded_line(length, width, inward, radius):
+    """2(a + b) less four times (2 - pi/2) radii, and the same when cut in two and put together."""
+    path = Path(offset_ring(np.array([(0, 0), (length, 0), (length, width), (0, width)], float), inward), 0.3, radius)
+    expected = 2 * (length + width - 4 * inward) - 4 * (2 - math.pi / 2) * radius
+
+    assert path.is_closed
+    assert expected == pytest.approx(path.length_m, rel=1e-12)
+    start = 0.4 * (length - 2 * inward)
+    parts = [path.between(start, start + 0.37 * expected), path.between(start + 0.37 * expected, start + expected)]
+    assert expected == pytest.approx(sum(part.length_m for part in parts), abs=2 * (2 - math.pi / 2) * radius)
+
+
+@settings(max_examples=8, deadline=None)
+@given(st.floats(5, 25), st.floats(5, 25), st.integers(1, 4), st.sampled_from([0.5, 0.6]), st.sampled_from([(6.0,), (6.0, 12.0)]))
+def test_any_edge_is_lapped_and_cut_as_ruled(length, width, n_bars, lap, stock):
+    """Random rectangles in SI: laps measured on the bars, orders never above the count line by line."""
+    asked = Bars(zone=Zone.EDGE, size="H12", n_bars=n_bars, lap_m=lap, stock_lengths_m=stock, cover_m=0.05, yield_strength_pa=500e6)
+    result = planned(replace(rectangle(length, width, bars=(asked,)), family=Family.SI))[bars.STUDY]
+
+    assert all(lap <= one.length_m + 1e-4 and one.is_straight for one in result.laps)
+    assert all(check.state is State.HOLDS for check in result.checks if check.key.startswith("lap"))
+
+
+@pytest.mark.parametrize(
+    ("asked", "reason"),
+    [
+        (replace(NO4, n_bars=None), "say how many bars"),
+        (replace(NO4, cover_m=0.2), "cover leaves no room"),
+        (Bars(zone=Zone.FLOOR, size="No.4"), "how far apart"),
+        (Bars(zone=Zone.FLOOR, size="No.4", face=Face.TOP, spacing_m=0.3, cover_m=0.2), "cover is larger than the concrete is deep"),
+        (replace(NO4, lap_m=6.2), "Change lap or stock"),
+    ],
+)
+def test_what_cannot_be_laid_waits_and_says_why(asked, reason):
+    outcome = planned(rectangle(10, 8, bars=(asked,))).outcomes["bars"].result
+
+    assert isinstance(outcome, Waiting)
+    assert reason in outcome.reason
+
+
+def test_a_bar_longer_than_any_stock_waits():
+    asked = Bars(zone=Zone.RE_ENTRANT, size="No.4", length_m=8.0, stock_lengths_m=(6.0,), cover_m=0.05)
+    outcome = planned(Job(name="j", floor=Floor(outline=L_SHAPE, thickness_m=0.125), edge=EDGE, bars=(asked,))).outcomes["bars"].result
+
+    assert isinstance(outcome, Waiting)
+    assert "longer than any stock length" in outcome.reason
+
+
+def test_a_slab_without_bars_says_so():
+    assert "no bars" in planned(rectangle(10, 8))[bars.STUDY].answer
+
+
+def test_pictures_and_lists_hold_every_mark(plans):
+    outcome = plans["station"].outcomes["bars"]
+    shown = outcome.presentation()
+    names = {mark.mark for mark in outcome.result.marks}
+    pictures = {picture.key: picture for picture in shown.pictures}
+    drawn = {item.label for item in pictures["bars"].items if getattr(item, "label", "")}
+    bent = {mark.mark for mark in outcome.result.marks if mark.turns_rad}
+    shapes = {
+        item.label
+        for key, picture in pictures.items()
+        if key.startswith("bar-shapes")
+        for item in picture.items
+        if getattr(item, "label", "")
+    }
+
+    assert names == drawn == {row[0] for row in shown.tables[0].rows}
+    assert bent == shapes
+    assert {"bars-edge", "bars-S1", "bars-P1"} <= set(pictures)
