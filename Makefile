@@ -73,6 +73,7 @@ $(VENV)/.python:
 $(VENV)/.run: $(VENV)/.python requirements/run.txt pyproject.toml
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/run.txt
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
+	$(BIN)/python -m compileall -q src  # else compiled anew at every run where Python is told to write no byte code
 	@touch $@
 
 $(VENV)/.test: $(VENV)/.run requirements/test.txt tools/install_browser.sh
