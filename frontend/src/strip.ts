@@ -89,6 +89,7 @@ export class Strip {
     try {
       const open = await get<OpenStrip>(address(paths.readStrip, { job: this.sheet.job, key: this.placed.strip.key }));
       this.shown = open.digest;
+      this.element.dataset["opened"] = "yes";
       this.detail.replaceChildren(...everything(open, this.placed.strip.key));
       if (open.digest !== this.placed.strip.digest) void this.load();
     } catch (error) {
@@ -108,7 +109,7 @@ function said(count: number | undefined, one: string, many: string): string {
 function everything(open: OpenStrip, key: string): Node[] {
   return [
     ...open.cautions.map((one) => h("p", { class: "caution" }, one.text, source(one.clause))),
-    ...pictures(open),
+    ...(open.pictures.length ? [h("div", { class: "pictures" }, pictures(open))] : []),
     ...block("Questions to ask", open.referrals.length, () =>
       h(
         "ul",
@@ -125,7 +126,7 @@ function everything(open: OpenStrip, key: string): Node[] {
         [false, true, false],
       ),
     ),
-    ...open.tables.flatMap((one) => block(one.title, one.rows.length, () => [table(one.headings, one.rows, one.numeric), one.note ? h("p", { class: "small" }, one.note) : ""])),
+    ...open.tables.filter((one) => one.rows.length).map((one) => folded(one.title, () => [table(one.headings, one.rows, one.numeric), one.note ? h("p", { class: "small" }, one.note) : ""])),
     ...block("What to do, and when", open.tasks.length, () =>
       table(
         ["what", "who", "when", "where"],
@@ -137,6 +138,15 @@ function everything(open: OpenStrip, key: string): Node[] {
 
 function block(title: string, count: number, inside: () => Child): HTMLElement[] {
   return count === 0 ? [] : [h("section", { class: "block" }, h("h4", {}, title), inside())];
+}
+
+/** A long thing under its title, filled when it is opened. */
+function folded(title: string, inside: () => Child[]): HTMLElement {
+  const box = h("details", { class: "block" }, h("summary", {}, h("h4", {}, title)));
+  box.addEventListener("toggle", () => {
+    if (box.childElementCount === 1) for (const child of inside()) if (child instanceof Node) box.append(child);
+  });
+  return box;
 }
 
 function source(clause: string): Child {

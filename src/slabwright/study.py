@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 from graphlib import CycleError, TopologicalSorter
+from types import MappingProxyType
 from typing import Any, Generic, TypeVar, cast
 
 from slabwright.errors import MissingInput, ProgramError
@@ -245,6 +246,7 @@ def run_studies(
     inputs: Inputs,
     *,
     earlier: Plan | None = None,
+    known: Mapping[str, Outcome] = MappingProxyType({}),
     on_start: Callable[[Study[Any], int, int], None] = _silent,
     on_done: Callable[[Outcome], None] = _silent,
     on_fault: Fault | None = None,
@@ -257,6 +259,8 @@ def run_studies(
     inputs : Inputs
     earlier : Plan, optional
         A plan of the same studies to reuse from.
+    known : Mapping
+        More outcomes to reuse, by their digests.
     on_start : callable
         Called with the study, its number from 1 and the total before each run; raising stops the run.
     on_done : callable
@@ -272,7 +276,8 @@ def run_studies(
         on_start(study, number, len(ordered))
         digest = _digest(study, inputs, outcomes)
         kept = earlier.outcomes.get(study.key) if earlier is not None else None
-        if kept is not None and kept.digest == digest:
+        kept = kept if kept is not None and kept.digest == digest else known.get(digest)
+        if kept is not None:
             outcome = kept
         else:
             view = _view(study, inputs)

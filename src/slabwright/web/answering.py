@@ -146,11 +146,8 @@ def compare(held: Held, message: Message) -> list[dict[str, Any]]:
 
 def _plan(inputs: Inputs, held: Held, earlier: Plan | None = None) -> Plan:
     """A whole plan in the order of the work, from what is known where that still stands."""
-    known = {
-        **held.outcomes,
-        **({} if earlier is None else {key: one for key, one in earlier.outcomes.items() if key not in held.outcomes}),
-    }
-    return run_studies(STUDIES, inputs, earlier=Plan(inputs, known), on_fault=lambda _, error: Waiting(f"{FAULT}{str(error)[:400]}"))
+    known = {**held.known, **{outcome.digest: outcome for outcome in held.outcomes.values()}}
+    return run_studies(STUDIES, inputs, earlier=earlier, known=known, on_fault=lambda _, error: Waiting(f"{FAULT}{str(error)[:400]}"))
 
 
 def _has_strip(held: Held, message: Message) -> bool:

@@ -1,7 +1,8 @@
 """Reading a file that came from outside in a process of its own, which is ended when it takes too long."""
 
 from collections.abc import Callable
-from multiprocessing import get_context
+from functools import cache
+from multiprocessing import get_all_start_methods, get_context
 from multiprocessing.connection import Connection
 from typing import Any, TypeVar
 
@@ -19,7 +20,7 @@ def read_apart(read: Callable[..., T], *arguments: Any, seconds: float = SECONDS
     InputError
         If it refuses, falls, or takes too long.
     """
-    context = get_context("spawn")
+    context = _context()
     mine, its = context.Pipe(duplex=False)
     process = context.Process(target=_read, args=(its, read, arguments), daemon=True)
     process.start()
@@ -38,6 +39,18 @@ def read_apart(read: Callable[..., T], *arguments: Any, seconds: float = SECONDS
         raise InputError("file", found)
     result: T = found
     return result
+
+
+@cache
+def _context() -> Any:
+    """Where the system knows how, processes are split off one that has read the readers already."""
+    if "forkserver" not in get_all_start_methods():
+        return get_context("spawn")
+    context = get_context("forkserver")
+    context.set_forkserver_preload(
+        ["slabwright.web.outline_file", "slabwright.web.site_file", "slabwright.files.sitefile", "ezdxf.recover"]
+    )
+    return context
 
 
 def _read(pipe: Connection, read: Callable[..., Any], arguments: tuple[Any, ...]) -> None:

@@ -15,7 +15,7 @@ from slabwright.web.api_jobs import CHANGING, SAID, JobId, TheDesk
 from slabwright.web.drafting import spelled
 from slabwright.web.outline_file import UNITS_M, Outlines, Ring, outlines_in_drawing, outlines_in_table
 from slabwright.web.session import Session, finding_view
-from slabwright.web.site_file import LARGEST_FILE, Understood, kinds, take, understood
+from slabwright.web.site_file import KINDS, LARGEST_FILE, Understood, take, understood
 from slabwright.web.views import JobView, OutlinePreview, OutlineRing, SitePreview, Take
 
 router = APIRouter(prefix="/api/jobs/{job}/imports", tags=["imports"], responses=SAID)
@@ -69,7 +69,7 @@ def take_outline(desk: TheDesk, job: JobId, wish: Take) -> JobView:
 def site_kinds(desk: TheDesk, job: JobId) -> dict[str, list[str]]:
     """What can lie beside the job file, and under which names."""
     desk.session(job)
-    return {kind: list(names) for kind, names in kinds().items()}
+    return {kind: list(names) for kind, names in KINDS.items()}
 
 
 @router.post("/site")
@@ -78,7 +78,7 @@ def preview_site(desk: TheDesk, job: JobId, file: UploadFile, kind: Word) -> Sit
     session = desk.session(job)
     if session.standing.loaded is None:
         raise InputError("job.toml", session.standing.findings)
-    found = read_apart(understood, _content(file), file.filename or "", kind, session.standing.loaded.job.place)
+    found = read_apart(understood, _content(file), file.filename or "", kind, str(session.folder))
     return SitePreview(
         token=desk.keep_preview(found),
         name=found.name,

@@ -28,9 +28,11 @@ class Board:
         self._done, self._now = 0, ""
         self._notes: list[str] = []
         self._message = ""
+        self._run = 0
 
-    def begin(self, version: str) -> None:
-        """A run starts; what an abandoned one had marked stays marked."""
+    def begin(self, version: str, run: int) -> None:
+        """A run starts, whose news carry that number; what an abandoned one had marked stays marked."""
+        self._run = run
         if self._whole:
             self._settled = {key: strip for key, strip in self._strips.items() if strip.digest}
             self._before = {}
@@ -38,8 +40,8 @@ class Board:
         self._message = ""
 
     def hear(self, news: Message) -> Message | None:
-        """Take a piece of news; returns what the page is told, or None for news of an older version."""
-        if news["version"] != self.version:
+        """Take a piece of news; returns what the page is told, or None for news of an older run."""
+        if news["run"] != self._run:
             return None
         kind = news["kind"]
         if kind == "progress":

@@ -42,6 +42,7 @@ class Desk:
         self._loop: asyncio.AbstractEventLoop | None = None
         self._lock = threading.RLock()
         self._closing = threading.Event()
+        self._asked: Future[Message] = Future()
         self._previews: OrderedDict[str, Any] = OrderedDict()
 
     def open(self, loop: asyncio.AbstractEventLoop) -> None:
@@ -80,11 +81,13 @@ class Desk:
 
     def board(self, job: str) -> Board:
         """The strips of a job; its first run is started if there was none."""
-        session = self.session(job)
+        session, asked = self.session(job), self._asked
+        self.engine.start()
+        questions = asked.result(timeout=_ANSWER_S)
         with self._lock:
             board = self._boards.get(job)
             if board is None:
-                board = self._boards[job] = Board(*_blank())
+                board = self._boards[job] = Board([StripView.model_validate(one) for one in questions["strips"]], questions["stages"])
                 self._plan(job, session, board, whole=True)
             return board
 
@@ -154,12 +157,15 @@ class Desk:
         standing = session.standing
         if standing.loaded is None:
             return
-        board.begin(standing.version)
-        folder = str(session.folder)
-        self.engine.plan(job=job, version=standing.version, text=standing.text, folder=folder, name=session.name, all=whole)
+        run = self.engine.plan(job, text=standing.text, folder=str(session.folder), name=session.name, all=whole)
+        board.begin(standing.version, run)
 
     def _hear(self, news: Message) -> None:
         with self._lock:
+            if news["kind"] == "questions":
+                if not self._asked.done():
+                    self._asked.set_result(news)
+                return
             board = self._boards.get(news["job"])
             if news["kind"] == "fallen":
                 self._start_anew(news)
@@ -169,8 +175,11 @@ class Desk:
                 self._publish(news["job"], told)
 
     def _start_anew(self, news: Message) -> None:
+        if not self._asked.done():
+            self._asked.set_exception(Refused("The engine does not start; see the window that slabwright serve runs in."))
+            self._asked = Future()
         board = self._boards.get(news["job"])
-        if board is not None and board.version == news["version"]:
+        if board is not None:
             ended = board.hear({**news, "kind": "abandoned", "message": "The work was ended."})
             if ended is not None:
                 self._publish(news["job"], ended)
@@ -192,11 +201,3 @@ class Desk:
             for _, session in self.workshop.opened():
                 with suppress(OSError):
                     session.look()
-
-
-def _blank() -> tuple[list[StripView], list[str]]:
-    from slabwright.studies import STUDIES
-    from slabwright.study import Stage, in_order
-    from slabwright.web.strips import unanswered
-
-    return [unanswered(study) for study in in_order(STUDIES)], [stage.value for stage in Stage]

@@ -203,7 +203,7 @@ def removed(loaded: LoadedJob, document: Mapping[str, Any], wish: Remove) -> tup
     raw = _value_at(document, entry) or {}
     if isinstance(raw.get("names"), list):
         changes[f"{entry}.names"] = [one.name for one in others]
-    return {**changes, f"{entry}.at": at}, what
+    return {**changes, f"{entry}.at": at if len(at) > 1 else at[0]}, what
 
 
 def _found(loaded: LoadedJob, section: str, number: int) -> ThingView:

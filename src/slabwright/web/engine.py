@@ -9,7 +9,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
 
-from slabwright.errors import SlabwrightError
+from slabwright.errors import SlabwrightError, UnknownName
 from slabwright.web.worker import work
 
 Message = dict[str, Any]
@@ -38,7 +38,7 @@ class Engine:
         self._worker: BaseProcess | None = None
         self._pipe: Connection | None = None
         self._closed = False
-        self._running: tuple[str, str] | None = None
+        self._running: tuple[str, int] | None = None
 
     def start(self) -> None:
         """Start the worker; nothing happens if it runs."""
@@ -65,12 +65,20 @@ class Engine:
                 worker.kill()
                 worker.join(timeout=2.0)
 
-    def plan(self, **message: Any) -> None:
-        """Plan a state of a job; an older state of it is abandoned."""
+    def plan(self, job: str, **message: Any) -> int:
+        """Plan a state of a job; an older run of it is abandoned.
+
+        Returns
+        -------
+        int
+            Number of the run, which all its news carry.
+        """
         self.start()
         with self._lock:
-            self._running = (message["job"], message["version"])
-            self._send({"kind": "plan", **message})
+            run = next(self._numbers)
+            self._running = (job, run)
+            self._send({"kind": "plan", "job": job, "run": run, **message})
+        return run
 
     def cancel(self, job: str) -> None:
         """End the run of a job after its present study; a study that does not end is ended with the worker."""
@@ -78,7 +86,9 @@ class Engine:
             running = self._running
             self._send({"kind": "cancel", "job": job})
         if running is not None and running[0] == job:
-            threading.Timer(_PATIENCE_S, self._insist, args=(running,)).start()
+            patience = threading.Timer(_PATIENCE_S, self._insist, args=(running,))
+            patience.daemon = True
+            patience.start()
 
     def ask(self, kind: str, job: str, **more: Any) -> Future[Any]:
         """Ask about a planned job; the answer comes when the worker is free for it."""
@@ -94,7 +104,7 @@ class Engine:
         """Of the worker."""
         return None if self._worker is None else self._worker.pid
 
-    def _insist(self, running: tuple[str, str]) -> None:
+    def _insist(self, running: tuple[str, int]) -> None:
         with self._lock:
             if self._running == running and self._worker is not None:
                 self._worker.kill()
@@ -119,7 +129,7 @@ class Engine:
                 continue
             if kind in ("done", "abandoned", "failed"):
                 with self._lock:
-                    if self._running == (message["job"], message["version"]):
+                    if self._running == (message["job"], message["run"]):
                         self._running = None
             self._tell(message)
 
@@ -131,7 +141,7 @@ class Engine:
         if message["kind"] == "answer":
             answer.set_result(message["answer"])
         else:
-            answer.set_exception(Refused(message["message"]))
+            answer.set_exception(UnknownName(message["message"]) if message["unknown"] else Refused(message["message"]))
 
     def _fallen(self, pipe: Connection) -> None:
         """The worker is gone: whoever waits is told, and a new one is started at the next message."""
@@ -145,4 +155,4 @@ class Engine:
         for answer in asked.values():
             if not answer.done():
                 answer.set_exception(Refused("the work was ended; ask again."))
-        self._tell({"kind": "fallen", "job": running[0] if running else "", "version": running[1] if running else ""})
+        self._tell({"kind": "fallen", "job": running[0] if running else "", "run": running[1] if running else 0})

@@ -160,7 +160,7 @@ def shown(value: Any) -> str:
     if isinstance(value, list) and value:
         if all(_plain(one) for one in value):
             return ", ".join(map(str, value))
-        if len(value) > 1 and all(isinstance(one, list) and one and all(_plain(part) for part in one) for one in value):
+        if all(isinstance(one, list) and one and all(_plain(part) for part in one) for one in value):
             return "; ".join(", ".join(map(str, one)) for one in value)
     if isinstance(value, (list, dict)):
         return toml(value)

@@ -162,7 +162,8 @@ def _lines(entity: Any) -> Iterator[Any]:
 
 def _closed(lines: list[Any]) -> list[Any]:
     """Closed shapes that lines make, the outer ones whole, the largest first."""
-    net = shapely.unary_union([shapely.set_precision(line, _SAME * max(1.0, line.length)) for line in lines])
+    left, bottom, right, top = shapely.total_bounds(lines)
+    net = shapely.unary_union(shapely.set_precision(lines, _SAME * 0.1 * max(right - left, top - bottom, 1e-9)))
     pieces = shapely.get_parts(shapely.polygonize([net]))
     whole = shapely.unary_union([shapely.Polygon(piece.exterior) for piece in pieces])
     outer = [shapely.Polygon(piece.exterior) for piece in shapely.get_parts(whole) if piece.area > 0]
@@ -176,7 +177,7 @@ def _in_metres(shapes: list[Any], factor: float) -> tuple[Ring, ...]:
     left, bottom, *_ = shapes[0].bounds
     rings = []
     for shape in shapes:
-        plain = shape.simplify(_SAME * max(1.0, shape.length))
+        plain = shape.simplify(_SAME * shape.length)
         corners = shapely.get_coordinates(shapely.orient_polygons(plain).exterior)[:-1]
         if 3 <= len(corners) <= _MOST_POINTS:
             ring = tuple((round(float(x - left) * factor, 6), round(float(y - bottom) * factor, 6)) for x, y in corners)

@@ -2,22 +2,27 @@
 
 import shutil
 import tempfile
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, is_dataclass
 from pathlib import Path
 from typing import Any
 
 from slabwright.errors import Finding, InputError
-from slabwright.files import sitefile
-from slabwright.files.sitefile import read_site
-from slabwright.model.ground import Place
 
 LARGEST_FILE = 20_000_000
 
 
-def kinds() -> dict[str, tuple[str, ...]]:
-    """What can lie beside a job file: a word for it to the names that its file may have."""
-    found = {name: value for name, value in vars(sitefile).items() if name.endswith("_NAMES") and isinstance(value, tuple)}
-    return {name.removesuffix("_NAMES").lower().replace("_", " "): value for name, value in found.items()}
+KINDS: dict[str, tuple[str, ...]] = {
+    "forecast or weather": ("weather.csv", "weather.json", "weather.epw"),
+    "a year's climate": ("climate.epw", "climate.csv"),
+    "level shots of the base": ("base_survey.csv", "scan.las", "scan.laz", "scan.ply", "scan.xyz"),
+    "control points of a scan": ("control.csv",),
+    "trench log": ("trench.csv",),
+    "stakes as set": ("stakes.csv",),
+    "form tops": ("forms.csv",),
+    "level book": ("levels.csv",),
+    "tests of the mix": ("mix_tests.csv",),
+}
+"""What can lie beside a job file, and under which names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,24 +44,31 @@ class Understood:
     findings: tuple[Finding, ...]
 
 
-def understood(content: bytes, file_name: str, kind: str, place: Place) -> Understood:
-    """Try a file as a kind of record.
+def understood(content: bytes, file_name: str, kind: str, folder: str) -> Understood:
+    """Try a file as a kind of record, beside a copy of the job file in a folder.
 
     Raises
     ------
     InputError
         If the kind is unknown, its ending does not fit, or it cannot be read.
     """
-    names = kinds().get(kind)
+    from slabwright.files.jobfile import read_job
+    from slabwright.files.sitefile import read_site
+
+    names = KINDS.get(kind)
     if names is None:
-        raise _refused("kind", f'"{kind}" is not known; there are {", ".join(kinds())}.')
+        raise _refused("kind", f'"{kind}" is not known; there are {", ".join(KINDS)}.')
     ending = Path(file_name).suffix.lower()
     name = next((one for one in names if Path(one).suffix == ending), None)
     if name is None:
         raise _refused("file", f"{kind} is read from {', '.join(sorted({Path(one).suffix for one in names}))} files.")
-    with tempfile.TemporaryDirectory() as folder:
-        (Path(folder) / name).write_bytes(content)
-        site, findings = read_site(Path(folder), place)
+    job = read_job(Path(folder) / "job.toml").job
+    with tempfile.TemporaryDirectory() as apart:
+        control = Path(folder) / "control.csv"
+        if control.is_file():
+            shutil.copy(control, Path(apart) / control.name)
+        (Path(apart) / name).write_bytes(content)
+        site, findings = read_site(Path(apart), job.place, job=job)
     summary = [line for one in fields(site) for line in _summary(one.name, getattr(site, one.name))]
     return Understood(name, names, content, tuple(summary or ["Nothing was found in it."]), findings)
 
@@ -77,11 +89,13 @@ def _summary(name: str, value: Any) -> list[str]:
     label = name.replace("_", " ").capitalize()
     if isinstance(value, tuple):
         return [f"{label}: {len(value)}"]
+    if not is_dataclass(value):
+        return [f"{label}: read"]
     counts = [
         f"{one.name.replace('_', ' ')} {len(inner)}"
         for one in fields(value)
         for inner in (getattr(value, one.name),)
-        if isinstance(inner, tuple)
+        if isinstance(inner, tuple) and inner
     ]
     plain = [
         f"{one.name.replace('_', ' ')} {inner}"

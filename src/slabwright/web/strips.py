@@ -6,6 +6,7 @@ from dataclasses import replace
 from slabwright.geometry.foundation import Foundation
 from slabwright.outputs.lettering import extent
 from slabwright.outputs.look import Mode, layer_class
+from slabwright.outputs.reading import Alike, alike
 from slabwright.outputs.svg import picture_svg
 from slabwright.outputs.typography import typeset
 from slabwright.outputs.words import check_text, line_text, table_text
@@ -32,7 +33,7 @@ from slabwright.web.plan_views import (
 
 Frame = tuple[float, float, float, float]
 SMALL = (210.0, 128.0)
-LARGE = (920.0, 620.0)
+LARGE = (700.0, 430.0)
 FAULT = "This strip could not be worked: "
 _QUIET = frozenset({Layer.DIMENSION, Layer.TEXT, Layer.SETTING_OUT})
 
@@ -78,7 +79,7 @@ def open_strip(outcome: Outcome, family: Family) -> OpenStrip:
         key=outcome.study.key,
         digest=outcome.digest,
         pictures=[_picture(one, family, outcome.study.key) for one in shown.pictures],
-        checks=[_check(one, family) for one in sorted(result.checks, key=_urgent)],
+        checks=[_check(one.check, one.places, family) for one in sorted(alike(result.checks), key=_urgent)],
         referrals=[_referral(one) for one in result.referrals],
         assumptions=[_statement(one) for one in result.assumptions],
         cautions=[StatementView(where="", text=one.text, clause=_clause(one.clause)) for one in result.cautions],
@@ -88,8 +89,8 @@ def open_strip(outcome: Outcome, family: Family) -> OpenStrip:
     )
 
 
-def _urgent(check: Check) -> tuple[int, float]:
-    return -check.state.severity, -check.ratio
+def _urgent(group: Alike) -> tuple[int, float]:
+    return -group.check.state.severity, -group.check.ratio
 
 
 def _counts(result: Result | Waiting) -> dict[str, int]:
@@ -170,12 +171,12 @@ def _picture(picture: Picture, family: Family, study: str) -> PictureView:
     )
 
 
-def _check(check: Check, family: Family) -> CheckView:
+def _check(check: Check, places: Sequence[str], family: Family) -> CheckView:
     words = check_text(check, family)
     return CheckView(
         key=check.key,
         name=words.name,
-        where=words.where,
+        where=", ".join(places[:6]) + (f" and {len(places) - 6} more" if len(places) > 6 else ""),
         state=words.state.value,
         demand=words.demand,
         limit=words.limit,

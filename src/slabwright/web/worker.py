@@ -5,21 +5,21 @@ ends the run and keeps what was answered; a question about what is already answe
 """
 
 import time
-import traceback
-from collections import deque
+from collections import OrderedDict, deque
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from slabwright.errors import InputError, SlabwrightError
+from slabwright.errors import InputError, SlabwrightError, UnknownName
 
 if TYPE_CHECKING:
     from slabwright.study import Outcome, Study, Waiting
 
 Message = dict[str, Any]
 _HELD = 6
+_KNOWN_EACH = 6
 _SLOW_S = 0.15
 
 
@@ -40,6 +40,7 @@ class Held:
     name: str = ""
     inputs: Any = None
     outcomes: dict[str, Any] = field(default_factory=dict)
+    known: OrderedDict[str, Any] = field(default_factory=OrderedDict)
     seconds: dict[str, float] = field(default_factory=dict)
     digests: dict[str, str] = field(default_factory=dict)
 
@@ -68,8 +69,13 @@ class Worker:
 
     def serve(self) -> None:
         """Take messages, one after the other."""
+        from slabwright.studies import STUDIES
+        from slabwright.study import Stage, in_order
         from slabwright.web import answering
+        from slabwright.web.strips import unanswered
 
+        blank = [unanswered(study).model_dump() for study in in_order(STUDIES)]
+        self._send(kind="questions", strips=blank, stages=[stage.value for stage in Stage], job="")
         asked: dict[str, Callable[..., Any]] = answering.QUESTIONS
         while True:
             message = self._queue.popleft() if self._queue else self._pipe.recv()
@@ -86,9 +92,9 @@ class Worker:
             held = self._held.get(message["job"], Held())
             self._send(kind="answer", id=message["id"], answer=answer(held, message))
         except SlabwrightError as error:
-            self._send(kind="refused", id=message["id"], message=str(error))
+            self._send(kind="refused", id=message["id"], message=str(error), unknown=isinstance(error, UnknownName))
         except Exception as error:  # noqa: BLE001 - one question that cannot be answered must not end the desk
-            self._send(kind="refused", id=message["id"], message=f"{type(error).__name__}: {error}", fault=traceback.format_exc())
+            self._send(kind="refused", id=message["id"], message=f"{type(error).__name__}: {error}", unknown=False)
 
     def _send(self, **message: Any) -> None:
         self._pipe.send(message)
@@ -97,7 +103,7 @@ class Worker:
         if any(one["kind"] == "plan" and one["job"] == message["job"] for one in self._queue):
             return
         self._running, self._cancelled = message["job"], False
-        head = {"job": message["job"], "version": message["version"]}
+        head = {"job": message["job"], "run": message["run"]}
         try:
             _Run(self._remembered(message["job"]), message, lambda **news: self._send(**news, **head), self._look).work()
         except Abandoned:
@@ -150,7 +156,7 @@ class _Run:
 
     def __init__(self, held: Held, message: Message, send: Callable[..., None], look: Callable[[], None]) -> None:
         self._held, self._message, self._send, self._look = held, message, send, look
-        self._began = 0.0
+        self._began, self._limit = 0.0, 0
 
     def work(self) -> None:
         """Answer every question whose inputs changed; those that were quick before come first."""
@@ -161,7 +167,10 @@ class _Run:
         self._read()
         quick_first = sorted(in_order(STUDIES), key=lambda study: held.seconds.get(study.key, 0.0) > _SLOW_S)
         earlier = Plan(held.inputs, dict(held.outcomes))
-        run_studies(quick_first, held.inputs, earlier=earlier, on_start=self._started, on_done=self._done, on_fault=_fault)
+        self._limit = _KNOWN_EACH * len(quick_first)
+        run_studies(
+            quick_first, held.inputs, earlier=earlier, known=held.known, on_start=self._started, on_done=self._done, on_fault=_fault
+        )
         self._send(kind="done")
 
     def _read(self) -> None:
@@ -175,7 +184,7 @@ class _Run:
         job = parse_job(message["text"], name=message["name"]).job
         notes: list[str] = []
         try:
-            site, _ = read_site(Path(message["folder"]), job.place)
+            site, _ = read_site(Path(message["folder"]), job.place, job=job)
         except InputError as error:
             site, notes = Site(), [f"Left out: {line}" for line in str(error).splitlines()[:20]]
         held.text, held.folder, held.name = message["text"], message["folder"], message["name"]
@@ -193,8 +202,12 @@ class _Run:
 
         held, key = self._held, outcome.study.key
         if held.outcomes.get(key) is not outcome:
-            held.seconds[key] = time.perf_counter() - self._began
-            held.outcomes[key] = outcome
+            if outcome.digest not in held.known:
+                held.seconds[key] = time.perf_counter() - self._began
+            held.outcomes[key] = held.known[outcome.digest] = outcome
+            held.known.move_to_end(outcome.digest)
+            while len(held.known) > self._limit:
+                held.known.popitem(last=False)
         elif not self._message["all"] and held.digests.get(key) == outcome.digest:
             return
         strip = closed_strip(outcome, held.inputs.job.family, foundation_of(held))
