@@ -125,6 +125,19 @@ def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
     return {name: folder / name for name in ("plan.json", "book.pdf", "quantities.xlsx", "plan.svg")}
 
 
+def write_papers(plan: Plan, folder: Path | str) -> dict[str, Path]:
+    """Write one sheet for each person who needs one into a folder.
+
+    Returns
+    -------
+    dict of str to Path
+        By receiver.
+    """
+    from slabwright.outputs.papers import write_papers as write
+
+    return write(plan, folder)
+
+
 def find_check(plan: Plan, key: str) -> tuple[Study[Any], Check]:
     """The check that a dotted key names, such as ``bearing.P3.punching``.
 
@@ -259,12 +272,13 @@ def write_stakes(outcome: Outcome, job: Job, path: Path, *, turn_rad: float = 0.
 
 def write_pictures(outcome: Outcome, job: Job, folder: Path) -> list[Path]:
     """Write every picture of an answer as SVG into a folder."""
+    from slabwright.outputs.look import Mode
     from slabwright.outputs.svg import picture_svg
 
     folder.mkdir(parents=True, exist_ok=True)
     written = []
     for picture in outcome.presentation().pictures:
         path = folder / f"{outcome.study.key}-{picture.key}.svg"
-        path.write_text(picture_svg(picture, job.family), encoding="utf-8")
+        path.write_text(picture_svg(picture, job.family, mode=Mode.PAPER), encoding="utf-8")
         written.append(path)
     return written

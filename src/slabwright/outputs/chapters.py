@@ -74,7 +74,7 @@ def chapter(outcome: Outcome, family: Family, width: float) -> Chapter:
         "pictures": _rows(shown.pictures, family, width),
         "checks": [_check(group, family) for group in groups],
         "more": more,
-        "tables": [_table(table, family) for table in shown.tables],
+        "tables": [table_data(table, family) for table in shown.tables],
         "lines": [_line(line, family) for line in result.lines],
         "tasks": [
             {"what": clean(one.what), "who": clean(one.who), "when": clean(one.when), "where": clean(one.where)} for one in result.tasks
@@ -172,7 +172,7 @@ def _line(line: QuantityLine, family: Family) -> dict[str, Any]:
     }
 
 
-def _table(table: Table, family: Family) -> dict[str, Any]:
+def table_data(table: Table, family: Family) -> dict[str, Any]:
     head, rows, numeric = table_text(table, family)
     longest = [max((len(row[place]) for row in rows), default=0) for place in range(len(head))]
     return {
@@ -196,14 +196,14 @@ def _rows(pictures: Sequence[Picture], family: Family, width: float) -> list[lis
         else:
             rows.append((stem, [picture]))
     half = (width - _GUTTER) / 2
-    return [[_picture(picture, family, half if stem else width) for picture in row] for stem, row in rows]
+    return [[picture_data(picture, family, half if stem else width) for picture in row] for stem, row in rows]
 
 
 def _is_true_to_scale(picture: Picture) -> bool:
     return picture.key.startswith(("plan", "section"))
 
 
-def _picture(picture: Picture, family: Family, width: float) -> dict[str, Any]:
+def picture_data(picture: Picture, family: Family, width: float) -> dict[str, Any]:
     """One drawing as SVG in its width on the page; plans and sections are true to a standard scale."""
     true = _is_true_to_scale(picture)
     scales = [scale.points_per_m for scale in SCALES[family]] if true else []

@@ -137,7 +137,7 @@ def _anchors(facts: Facts) -> list[HoldItem]:
         spacing = min([one.max_spacing_m for one in sills if one.max_spacing_m], default=rule.spacing_m)
         items += [
             HoldItem(
-                key="sill_spacing", look_at="sill bolts apart, two a plate or more", where=few([one.name for one in sills]),
+                key="sill_spacing", look_at="sill bolts apart, two a plate or more", where=f"{len(sills)} rows of sill bolts",
                 sense=Sense.AT_MOST, value=spacing, suffix="m", clause=irc.ANCHOR_BOLTS, instrument="tape",
             ),
             HoldItem(
@@ -179,7 +179,7 @@ def _anchors(facts: Facts) -> list[HoldItem]:
         low, high = min(one.projection_m for one in tops), max(one.projection_m for one in tops)
         items.append(
             HoldItem(
-                key="projection", look_at="threads or brackets above the floor; not mirrored", where=few([one.name for one in tops]),
+                key="projection", look_at="threads, brackets above the floor; not mirrored", where=f"{len(tops)} rows of bolts or brackets",
                 sense=Sense.BETWEEN if high > low else Sense.DRAWN, value=low, high=high if high > low else None, suffix="m",
                 clause=DRAWING, instrument="rule",
             )

@@ -1,0 +1,143 @@
+"""What a sheet is made of: tables, pictures, lines to tick, questions, lines to sign; all as plain data for the typesetter."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from slabwright.outputs.chapters import clean, picture_data, table_data
+from slabwright.outputs.typography import answer_runs
+from slabwright.results.check import Ask
+from slabwright.results.table import Table
+from slabwright.studies.hold_points import STUDY as HOLD_POINTS
+from slabwright.studies.hold_points import HoldPoint, number_text
+from slabwright.studies.hold_points.papers import Receiver
+from slabwright.study import Plan, Presentation, Waiting
+from slabwright.units import Family
+
+Block = dict[str, Any]
+
+PICTURE_SIZES = (1.0, 0.8, 0.6, 0.45)
+"""Widths at which a sheet may show a picture, so that it goes on one page."""
+_COLOUR = re.compile(r"#([0-9A-Fa-f]{2})([0-9A-Fa-f]{2})([0-9A-Fa-f]{2})\b")
+
+
+@dataclass(slots=True)
+class Sheet:
+    """One sheet while it is put together.
+
+    Attributes
+    ----------
+    receiver : Receiver
+    purpose : str
+        What it is for, in one line.
+    one_page : bool
+        Whether it says that it is a single page.
+    cautions : tuple of str
+    blocks : list of Block
+    """
+
+    receiver: Receiver
+    purpose: str
+    one_page: bool
+    cautions: tuple[str, ...]
+    blocks: list[Block] = field(default_factory=list)
+
+
+class Reader:
+    """A plan as the papers read it; what waits or is missing reads as nothing."""
+
+    def __init__(self, plan: Plan, width: float) -> None:
+        self.plan, self.width = plan, width
+        self.family: Family = plan.inputs.job.family
+
+    def shown(self, study: str) -> Presentation:
+        """Pictures and tables of a study."""
+        outcome = self.plan.outcomes.get(study)
+        return outcome.presentation() if outcome is not None else Presentation()
+
+    def answer(self, study: str) -> list[Block]:
+        """A study's answer with its question; what it waits for where it waits."""
+        outcome = self.plan.outcomes.get(study)
+        if outcome is None:
+            return []
+        if isinstance(outcome.result, Waiting):
+            return [
+                {"kind": "answer", "question": clean(outcome.study.question), "runs": [[clean(f"Waiting: {outcome.result.reason}"), False]]}
+            ]
+        runs = [[clean(words), strong] for words, strong in answer_runs(outcome.result.answer)]
+        return [{"kind": "answer", "question": clean(outcome.study.question), "runs": runs}]
+
+    def picture(self, study: str, key: str, *, share: float = 1.0) -> list[Block]:
+        """One picture of a study in grey, as wide as a share of the text, and smaller with letters of the same size."""
+        found = next((one for one in self.shown(study).pictures if one.key == key), None)
+        if found is None:
+            return []
+        sizes = [picture_data(found, self.family, share * part * self.width) for part in PICTURE_SIZES]
+        return [{"kind": "picture", "sizes": [one | {"svg": _grey(one["svg"])} for one in sizes]}]
+
+    def table(self, study: str, title: str, *, most: int | None = None) -> list[Block]:
+        """Tables of a study whose title begins so."""
+        return [self.as_block(one, most) for one in self.shown(study).tables if one.title.startswith(title)]
+
+    def as_block(self, table: Table, most: int | None = None) -> Block:
+        """A table as a block; long ones say how many rows are left out."""
+        rows = table.rows if most is None else table.rows[:most]
+        left = len(table.rows) - len(rows)
+        note = f"{table.note} {left} more rows stand in the book.".strip() if left else table.note
+        return {"kind": "table", **table_data(Table(title=table.title, columns=table.columns, rows=rows, note=note), self.family)}
+
+    def points(self, *keys: str) -> list[Block]:
+        """Hold points to tick, in the order asked for."""
+        outcome = self.plan.outcomes.get(HOLD_POINTS.key)
+        if outcome is None or isinstance(outcome.result, Waiting):
+            return self.answer(HOLD_POINTS.key)
+        made = {point.key: point for point in self.plan[HOLD_POINTS].points}
+        return [ticks(made[key], self.family) for key in keys if key in made]
+
+    def asks(self, *receivers: Ask, title: str = "Questions to you") -> list[Block]:
+        """Questions to somebody, once each, from every study."""
+        rows = dict.fromkeys(
+            (one.question, one.where) for _, result in self.plan.results() for one in result.referrals if one.to in receivers
+        )
+        if not rows:
+            return []
+        return [{"kind": "asks", "title": title, "rows": [[clean(question), clean(where)] for question, where in rows]}]
+
+
+def ticks(point: HoldPoint, family: Family) -> Block:
+    """A hold point as lines with a box to tick and room for what was found."""
+    stops = point.repeats or f"before {point.before}"
+    return {
+        "kind": "ticks",
+        "title": clean(f"{point.title}: {stops}"),
+        "rows": [[clean(one.look_at), clean(one.where), clean(number_text(one, family)), clean(one.instrument)] for one in point.items],
+        "signs": clean(point.signs),
+    }
+
+
+def lines(title: str, words: Iterable[str]) -> list[Block]:
+    """Sentences below a heading; nothing where there are none."""
+    rows = [clean(one) for one in words]
+    return [{"kind": "lines", "title": clean(title), "rows": rows}] if rows else []
+
+
+def pairs(title: str, rows: Sequence[tuple[str, str]]) -> list[Block]:
+    """Names and values side by side."""
+    return [{"kind": "pairs", "title": clean(title), "rows": [[clean(name), clean(value)] for name, value in rows if value]}]
+
+
+def sign(*roles: str) -> Block:
+    """Lines to sign."""
+    return {"kind": "sign", "roles": [clean(role) for role in roles]}
+
+
+def _grey(svg: str) -> str:
+    """A drawing as a black and white printer gives it."""
+
+    def grey(match: re.Match[str]) -> str:
+        red, green, blue = (int(part, 16) for part in match.groups())
+        level = round(0.2126 * red + 0.7152 * green + 0.0722 * blue)
+        return f"#{level:02X}{level:02X}{level:02X}"
+
+    return _COLOUR.sub(grey, svg)
