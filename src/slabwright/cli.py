@@ -55,6 +55,11 @@ def parser() -> argparse.ArgumentParser:
     plan.add_argument("--fetch", action="store_true", help="first ask an open service for the forecast and keep it as weather.json")
     plan.set_defaults(command=_plan)
 
+    papers = commands.add_parser("papers", help="print one sheet for each person who needs one")
+    papers.add_argument("job", type=Path, metavar="JOB.toml")
+    papers.add_argument("-o", "--out", type=Path, metavar="DIR", help="where to write; papers beside the job file if not given")
+    papers.set_defaults(command=_papers)
+
     new = commands.add_parser("new", help="start a job from an example")
     new.add_argument("folder", type=Path, metavar="DIR")
     new.add_argument("--example", default="store", metavar="NAME", help="which example: see slabwright new --list")
@@ -131,6 +136,20 @@ def _plan(options: argparse.Namespace) -> int:
     written = write_plan(plan, options.out or options.job.parent)
     print()
     for path in written.values():
+        print(path)
+    return 0
+
+
+def _papers(options: argparse.Namespace) -> int:
+    from datetime import date
+
+    from slabwright.app import load_job, plan_job, write_papers
+
+    inputs, warnings = load_job(options.job, today=date.today())
+    _print_findings(str(options.job), warnings)
+    plan = plan_job(inputs, on_start=_progress)
+    _clear_progress()
+    for path in write_papers(plan, options.out or options.job.parent / "papers").values():
         print(path)
     return 0
 
