@@ -5,6 +5,7 @@ import math
 import numpy as np
 import pytest
 import scipy.optimize
+import scipy.stats
 
 from slabwright.errors import Mechanism, NotConverged, OutOfRange
 from slabwright.solvers.measurements import Kind, Observation
@@ -282,6 +283,14 @@ def test_mixed_network_agrees_with_a_general_least_squares_routine(seed):
     covariance = np.linalg.inv(solution.jac.T @ solution.jac)
     assert np.allclose(np.sqrt(np.diag(covariance))[:16], adjustment.deviations()[1:].ravel(), rtol=1e-3)
     assert pytest.approx(adjustment.n_redundant) == adjustment.redundancies.sum()
+
+
+def test_probability_of_fit_is_that_of_chi_square():
+    """SciPy's distribution; 4.636 with three redundant lines of the levelling example."""
+    lines = [("A", "E", 0.732, 970), ("A", "F", 1.978, 1002), ("B", "E", 0.42, 1070), ("C", "F", 0.988, 1110), ("E", "F", 1.258, 890)]
+    _, adjustment = _level_net({"A": 10.021, "B": 10.321, "C": 11.002}, "ABC", lines, lambda length: 1.0 / (0.006**2 * length / 1000))
+
+    assert pytest.approx(scipy.stats.chi2.sf(4.636, 3), abs=1e-4) == adjustment.probability_of_fit()
 
 
 def test_error_ellipse_axes_are_the_eigenvalues():

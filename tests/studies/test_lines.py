@@ -233,15 +233,15 @@ def test_an_unknown_stake_waits_with_its_name(store):
 
 
 def test_adjusted_sides_carry_their_standard_errors(store):
-    """Repeated 300 times with 2 mm of noise, the adjusted diagonal scatters by its stated error (± 8 % at two sigma)."""
+    """Repeated 150 times with 2 mm of noise, the adjusted diagonal scatters by its stated error (± 12 % at two sigma)."""
     rng = np.random.default_rng(1)
     sheet = setting_out(tuple((x * FOOT_M, y * FOOT_M) for x, y in DESIGN.values()), (), (), (), ())
     found = []
-    for _ in range(300):
+    for _ in range(150):
         noisy = tuple(replace(one, value=one.value + rng.normal(0, 0.002), sd=0.002) for one in taped(DESIGN))
         found.append(staked(SettingOutSurvey(measurements=noisy), sheet.stakes).length("A", "C"))
     lengths, stated = np.array(found).T
-    assert pytest.approx(np.mean(stated), rel=0.12) == np.std(lengths)
+    assert pytest.approx(np.mean(stated), rel=0.14) == np.std(lengths)
 
 
 def test_settled_forms_are_raised_where_they_settled(store):

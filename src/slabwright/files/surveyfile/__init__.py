@@ -167,6 +167,6 @@ def _opened(path: Path | str) -> tuple[Sheet, str]:
 
 
 def _corners(job: Job) -> Mapping[str, tuple[float, float]]:
-    from slabwright.studies.lines.layout import corner_places
+    from slabwright.geometry.corners import corner_places
 
     return corner_places(job.floor.outline)

@@ -10,6 +10,7 @@ import shapely.affinity
 from shapely import LineString, Point, Polygon
 from shapely.geometry.polygon import orient
 
+from slabwright.geometry.corners import corner_places
 from slabwright.model.concrete import Pad, PadShape
 from slabwright.model.ground import Embed, Pipe
 from slabwright.model.loads import Post
@@ -167,22 +168,9 @@ def setting_out(
     )
 
 
-def corner_places(outline: Sequence[Place]) -> dict[str, Place]:
-    """Corners of an outline by letter, counter-clockwise from its first. [m]"""
-    places = [(float(x), float(y)) for x, y in orient(Polygon(outline)).exterior.coords[:-1]]
-    first = min(range(len(places)), key=lambda i: math.dist(places[i], outline[0]))
-    return {_letter(number): place for number, place in enumerate(places[first:] + places[:first])}
-
-
 def board_line(outline: Polygon, offset_m: float) -> Polygon:
     """Line of the batter boards: the outline widened with square corners."""
     return Polygon(outline.buffer(offset_m, join_style="mitre", mitre_limit=10.0).exterior)
-
-
-def _letter(number: int) -> str:
-    """A to Z, then A2 to Z2."""
-    turn, letter = divmod(number, 26)
-    return chr(ord("A") + letter) + (str(turn + 1) if turn else "")
 
 
 def _others(pads: Sequence[Pad], posts: Sequence[Post], pipes: Sequence[Pipe], embeds: Sequence[Embed], taken: set[str]) -> Iterator[Stake]:

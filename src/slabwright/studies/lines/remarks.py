@@ -57,7 +57,7 @@ def say_staked(found: Staked, judged: Verdict, job: Job, notes: Notes) -> None:
                 suffix="m",
                 clause=SQUARE,
                 method=ADJUSTMENT,
-                spread=check.sd_m / off if off > 0 else 0.0,
+                spread=check.sd_m / off if off + check.sd_m > check.tolerance_m else 0.0,
                 remedy="Move the stakes as listed.",
             )
         )
@@ -109,6 +109,13 @@ def say_undetermined(found: Undetermined, survey: SettingOutSurvey | None, notes
     notes.tasks += [
         Task(what=f"tape {a} to {b}", who="crew lead", when="before digging", where=f"stakes {a} and {b}") for a, b in found.measure
     ]
+
+
+def form_sentence(forms: FormCheck, family: Family) -> str:
+    """What the form tops say."""
+    worst = forms.worst
+    way = "down" if worst.settled_m > 0 else "up"
+    return f"The form moved most at {worst.name}: *{small(abs(worst.settled_m), family)}* {way}."
 
 
 def forms_said(log: FormLog | None, job: Job, notes: Notes) -> FormCheck | None:

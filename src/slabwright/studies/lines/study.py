@@ -8,7 +8,16 @@ from slabwright.studies.lines.layout import BOARD_CLEARANCE_M, SettingOut, setti
 from slabwright.studies.lines.levels import LevelRun, level_run
 from slabwright.studies.lines.moves import Verdict, verdict
 from slabwright.studies.lines.present import present
-from slabwright.studies.lines.remarks import direction, forms_said, say_layout, say_levels, say_staked, say_undetermined, small
+from slabwright.studies.lines.remarks import (
+    direction,
+    form_sentence,
+    forms_said,
+    say_layout,
+    say_levels,
+    say_staked,
+    say_undetermined,
+    small,
+)
 from slabwright.studies.lines.staked import Staked, Undetermined, staked
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import FOOT_M, LENGTH, Family, format_quantity
@@ -26,6 +35,8 @@ class LinesResult(Result):
     undetermined : Undetermined or None
     verdict : Verdict or None
     forms : FormCheck or None
+    forms_answer : str
+        What the form tops say, in one sentence; empty where they were not shot twice.
     levels : LevelRun or None
     """
 
@@ -34,6 +45,7 @@ class LinesResult(Result):
     undetermined: Undetermined | None
     verdict: Verdict | None
     forms: FormCheck | None
+    forms_answer: str
     levels: LevelRun | None
 
 
@@ -60,27 +72,23 @@ def run(inputs: Inputs, done: Done) -> LinesResult:  # noqa: ARG001 - needs no o
         say_levels(levels, job.family, notes)
     say_layout(sheet, job, notes)
     return LinesResult(
-        answer=_answer(sheet, found, judged, forms, job.family),
+        answer=_answer(sheet, found, judged, job.family) if forms is None or judged is not None else form_sentence(forms, job.family),
         setting_out=sheet,
         staked=found if isinstance(found, Staked) else None,
         undetermined=found if isinstance(found, Undetermined) else None,
         verdict=judged,
         forms=forms,
+        forms_answer=form_sentence(forms, job.family) if forms is not None else "",
         levels=levels,
         **notes.as_fields(),
     )
 
 
-def _answer(sheet: SettingOut, found: Staked | Undetermined | None, judged: Verdict | None, forms: FormCheck | None, family: Family) -> str:
+def _answer(sheet: SettingOut, found: Staked | Undetermined | None, judged: Verdict | None, family: Family) -> str:
     if isinstance(found, Undetermined):
         a, b = found.measure[0]
         return f"Too little is measured to know: tape *{a} to {b}* next."
     if judged is None:
-        if forms is not None:
-            worst = forms.worst
-            return (
-                f"The form moved most at {worst.name}: *{small(abs(worst.settled_m), family)}* {'down' if worst.settled_m > 0 else 'up'}."
-            )
         if sheet.rectangles:
             rectangle = sheet.rectangles[0]
             length = format_quantity(rectangle.diagonal_m, LENGTH, family)
