@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from slabwright import __version__
-from slabwright.errors import Finding, InputError, SlabwrightError
+from slabwright.errors import Finding, InputError, MissingInput, SlabwrightError
 
 if TYPE_CHECKING:
     from slabwright.reckon import Entry, Reckoning
@@ -240,7 +240,9 @@ def _lines(options: argparse.Namespace) -> int:
     inputs, more = with_surveys(inputs, files)
     _print_findings(str(path), warnings + more)
     outcome = ask_study(inputs, "lines")
-    _print_answer(outcome, inputs.job.family, only="form" if forms else "")
+    if forms and not getattr(outcome.result, "forms_answer", ""):
+        raise MissingInput("the form tops were not shot twice; write forms.csv beside the job, or name it with --forms.")
+    _print_answer(outcome, inputs.job.family, forms=forms)
     if options.list is not None:
         shift = tuple(parse_quantity(part, LENGTH) for part in options.shift.split(",")) if options.shift else (0.0, 0.0)
         if len(shift) != 2:
@@ -262,22 +264,25 @@ def _grade(options: argparse.Namespace) -> int:
     return _draw(outcome, inputs, options.out)
 
 
-def _print_answer(outcome: "Outcome", family: "Family", only: str = "") -> None:
-    """One study's answer with its checks, tasks and cautions; only the checks of one kind where asked."""
+def _print_answer(outcome: Any, family: "Family", *, forms: bool = False) -> None:
+    """One study's answer with its checks, tasks and cautions; of the lines, what concerns the forms alone where asked."""
     from slabwright.outputs.marks import mark_text
     from slabwright.outputs.words import check_text
     from slabwright.study import Waiting
 
     print(f"{mark_text(outcome.state)} {outcome.study.question}")
-    print(f"  {_sentence(outcome.result)}")
+    print(f"  {outcome.result.forms_answer.replace('*', '') if forms else _sentence(outcome.result)}")
     if isinstance(outcome.result, Waiting):
         return
     for check in outcome.result.checks:
-        if check.key.startswith(only):
+        if check.key.startswith("form.") or not forms:
             print(f"{mark_text(check.state)} {check_text(check, family).line}")
     for task in outcome.result.tasks:
-        print(f"do: {task.what} ({task.who}, {task.when})")
-    for caution in outcome.result.cautions:
+        if task.where.startswith("station") or not forms:
+            print(
+                f"do: {task.what}, {task.where} ({task.who}, {task.when})" if task.where else f"do: {task.what} ({task.who}, {task.when})"
+            )
+    for caution in outcome.result.cautions if not forms else ():
         print(f"mind: {caution.text}")
 
 
