@@ -37,7 +37,7 @@ def job(**changes) -> Job:
     return replace(base, **changes)
 
 
-def weather(low=11.0, high=22.0, dew=9.0, calm=1.0, windy=4.0, *, days=3, number=120, kind=WeatherKind.FORECAST, **columns) -> Weather:
+def weather(low=11.0, high=22.0, dew=9.0, calm=1.0, windy=4.0, *, days=2.5, number=120, kind=WeatherKind.FORECAST, **columns) -> Weather:
     """A cosine day, warmest at 15:00, repeated from two days before day ``number``."""
     wave = np.cos((np.arange(int(24 * days)) - 15) * np.pi / 12)
     n = wave.size

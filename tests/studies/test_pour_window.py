@@ -22,6 +22,9 @@ def result(a_job=None, a_weather=None, **site):
     return plan(STUDIES, a_job or job(), a_weather or weather(), **site)[pour_window.STUDY]
 
 
+MILD = result()
+
+
 def reason(a_job, a_weather):
     outcome = plan(STUDIES, a_job, a_weather).outcomes["pour_window"].result
     assert isinstance(outcome, Waiting)
@@ -38,7 +41,7 @@ def test_without_weather_or_mix_it_waits_and_says_for_what():
 
 def test_a_mild_day_is_free_of_trouble_and_the_crew_s_hour_is_kept():
     """Seven in the morning of the day it dries least; the answer names hour, drying, float and set."""
-    found = result()
+    found = MILD
 
     assert 7 == found.conditions.weather.clock_h(found.chosen.hour)
     assert () == found.chosen.troubles
@@ -50,7 +53,7 @@ def test_a_mild_day_is_free_of_trouble_and_the_crew_s_hour_is_kept():
 
 def test_evaporation_of_a_start_is_the_formula_at_its_worst_hour():
     """Worked again from the weather of that hour."""
-    found = result()
+    found = MILD
     hour, hours = int(found.chosen.worst_hour), found.conditions.weather.hours
     humidity = next(r for r in (i / 2000 for i in range(1, 2001)) if dew_point_c(air_temp_c=hours.air_temp_c[hour], rel_humidity=r) >= 9.0)
     by_hand = evaporation_rate_kg_m2_h(
@@ -84,7 +87,7 @@ def test_air_in_the_mix_halves_the_limit():
     airy = result(job(mix=replace(job().mix, air=0.06)))
 
     assert pytest.approx(0.5) == airy.checks[0].capacity
-    assert pytest.approx(1.0) == result().checks[0].capacity
+    assert pytest.approx(1.0) == MILD.checks[0].capacity
 
 
 def test_rain_before_set_speaks_against_an_hour_only_while_it_can_hurt():
@@ -161,7 +164,7 @@ def test_a_typical_day_offers_its_own_hours_and_si_jobs_read_si():
 
 def test_the_same_seed_gives_the_same_answer():
     """Pure function of its inputs."""
-    assert result().starts == result().starts
+    assert MILD.starts == result().starts
 
 
 def test_pictures_and_tables_show_every_hour():

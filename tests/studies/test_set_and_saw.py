@@ -38,7 +38,7 @@ def test_on_a_mild_day_everything_falls_into_the_usual_hours():
 
 
 def test_the_balance_of_energy_is_reported_and_closes_in_every_member():
-    """Five zones or so of 200 members each, to a thousandth and far better."""
+    """Two zones of 200 members and two of 60, to a thousandth and far better."""
     found = MILD[set_and_saw.STUDY]
 
     assert found.gap < 1e-6

@@ -21,7 +21,8 @@ from slabwright.standards.hot_weather import HOTTEST_CONCRETE_C
 from slabwright.standards.wmo_8 import saturation_pressure_pa
 
 Floats = NDArray[np.float64]
-LOOKED_AT_H = 30.0
+LOOKED_AT_H, FLOATED_BY_H = 30.0, 18.0
+"""Hours that the last and the first concrete of a start are followed. [h]"""
 RAIN_CHANCE, FREEZE_CHANCE = 0.30, 0.05
 RAINS_M = 0.25e-3
 WINDY_M_S = 11.0
@@ -133,9 +134,10 @@ def judge(conditions: Conditions, hours: range, *, n_members: int, rng: np.rando
     rng : numpy.random.Generator
     """
     starts = np.repeat(np.array(hours, dtype=float), n_members)
-    first, last = (_carried(conditions, starts + shift, n_members, rng) for shift in (0.0, conditions.placing_h))
+    first = _carried(conditions, starts, n_members, rng, FLOATED_BY_H)
+    last = _carried(conditions, starts + conditions.placing_h, n_members, rng, LOOKED_AT_H)
     shape = (len(hours), n_members)
-    float_h = np.nanmedian(np.where(np.isnan(first.initial_set_h), LOOKED_AT_H, first.initial_set_h).reshape(shape), axis=1)
+    float_h = np.nanmedian(np.where(np.isnan(first.initial_set_h), FLOATED_BY_H, first.initial_set_h).reshape(shape), axis=1)
     set_h = np.nanmedian(np.where(np.isnan(last.final_set_h), LOOKED_AT_H, last.final_set_h).reshape(shape), axis=1)
     green = (last.top_c < 0.0) & (last.top_strength_pa < FREEZE_SAFE_PA)
     freezes = green.any(axis=1).reshape(shape).mean(axis=1)
@@ -145,7 +147,7 @@ def judge(conditions: Conditions, hours: range, *, n_members: int, rng: np.rando
     )
 
 
-def _carried(conditions: Conditions, placed_h: Floats, n_members: int, rng: np.random.Generator) -> History:
+def _carried(conditions: Conditions, placed_h: Floats, n_members: int, rng: np.random.Generator, hours: float) -> History:
     """Floor concrete placed at many hours; the same members at every start, so that starts are compared and not luck."""
     n_starts = placed_h.size // n_members
     one = Scatter.drawn(n_members, rng)
@@ -154,7 +156,7 @@ def _carried(conditions: Conditions, placed_h: Floats, n_members: int, rng: np.r
     return simulate(
         conditions.floor, conditions.concrete, conditions.drivers, conditions.ground, placed_h=placed_h,
         concrete_c=np.array([conditions.delivered.at(hour) for hour in placed_h]), scatter=scatter, courses=courses,
-        covers=(BARE, COMPOUND_AT_SET), hours=LOOKED_AT_H, step_s=1200.0, every=3, n_cells=8,
+        covers=(BARE, COMPOUND_AT_SET), hours=hours, step_s=1200.0, every=3, n_cells=8,
     )  # fmt: skip
 
 

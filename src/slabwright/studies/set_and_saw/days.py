@@ -17,7 +17,8 @@ from slabwright.model.job import Job
 from slabwright.standards.cold_weather import FREEZE_SAFE_PA
 
 Floats = NDArray[np.float64]
-N_MEMBERS = 200
+N_MEMBERS, N_DEEP = 200, 60
+"""Members of the floor, which may crack, and of the deeper parts, which are asked for warmth, set and strength only."""
 HOURS = 60.0
 SHOWN_H = (12.0, 24.0, 48.0)
 
@@ -91,9 +92,10 @@ def uncut_length_m(foundation: Foundation) -> float:
 
 def carried(
     zone: Zone, job: Job, concrete: Concrete, drivers: Drivers, ground: Ground, delivered: Delivered, *, start_hour: float,
-    covers: tuple[Cover, ...], uncut_m: float, held: float, rng: np.random.Generator, n_members: int = N_MEMBERS, hours: float = HOURS,
+    covers: tuple[Cover, ...], uncut_m: float, held: float, rng: np.random.Generator, hours: float = HOURS,
 ) -> ZoneDays:  # fmt: skip
     """Carry one zone's members and read windows off them."""
+    n_members = N_MEMBERS if zone.kind is ZoneKind.FLOOR else N_DEEP
     placed = start_hour + zone.placed_after_h
     history = simulate(
         zone, concrete, drivers, ground, placed_h=np.full(n_members, placed), concrete_c=np.full(n_members, delivered.at(placed)),
