@@ -143,8 +143,9 @@ def test_a_board_on_the_base_is_named_where_it_stood(tmp_path, job, cloud):
         (lambda points: points / FOOT_M, "It would fit if its unit were feet"),
         (lambda points: points * 1000, "It would fit if its unit were millimetres"),
         (lambda points: points + np.array([500.0, 0.0, 0.0]), "does not lie on the floor"),
-        (lambda points: points + np.array([0.0, 0.0, 30.0]), "no cell of the plan holds enough points"),
-        (lambda points: points - np.array([0.0, 0.0, 0.4]), "check the height of the finished floor"),
+        (lambda points: points + np.array([0.0, 0.0, 30.0]), "far below or above the base; check the height of the finished floor"),
+        (lambda points: points - np.array([0.0, 0.0, 0.33]), "below its design; check the height of the finished floor"),
+        (lambda points: points + np.array([0.0, 0.0, 0.33]), "above its design; check the height of the finished floor"),
     ],
 )
 def test_a_scan_that_cannot_be_is_refused(tmp_path, job, cloud, change, says):

@@ -112,6 +112,11 @@ class ScanGrid:
         """Points added so far, whether they fell inside or not."""
         return int(self._counts.sum(dtype=np.int64) + self._outside.sum())
 
+    @property
+    def n_out_of_height(self) -> int:
+        """Points added so far that lie on the plan, but below or above the range of heights."""
+        return int(self._outside[1:].sum())
+
     def add(self, x: Floats, y: Floats, z: Floats) -> None:
         """Count a block of points, three arrays of one length; numbers that are not finite count as outside."""
         frame = self.frame

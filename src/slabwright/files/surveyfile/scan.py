@@ -24,7 +24,7 @@ Floats = NDArray[np.float64]
 CELL_M = 0.10
 LAYER_M = 0.004
 MOST_SHOTS = 2000
-_ABOVE_M, _BELOW_M = 0.36, 0.30
+_ABOVE_M, _BELOW_M = 0.36, 0.36
 _GROUND_M = 0.020
 _OBJECT_M, _PROUD_M = 0.60, 0.025
 _NEAR_M = 2.0
@@ -70,7 +70,10 @@ def read_scan(sheet: Sheet, path: Path, foundation: Foundation, place: ScanPlace
     try:
         ground = grid.ground(thickness=_GROUND_M, object_size=_OBJECT_M, object_height=_PROUD_M)
     except OutOfRange as error:
-        sheet.refuse("the scan", str(error))
+        beyond = grid.n_out_of_height > 0.5 * grid.n_seen
+        sheet.refuse(
+            "the scan", "lies far below or above the base; check the height of the finished floor in the scan." if beyond else str(error)
+        )
         return BaseSurvey(shots=(), instrument=SCANNER, source=path.name)
     return reader.surveyed(ground, grid.n_seen, path.name)
 
