@@ -595,3 +595,76 @@ def test_capacity_rises_with_depth_and_pressure_falls_with_size():
 def test_no_result_is_left_without_finite_numbers():
     for job in (STORE, SHELTER, one_pad()):
         assert all(np.isfinite(check.ratio) for check in result_of(job).checks)
+
+
+def edge_job(*posts, walls=()):
+    return Job(
+        name="edge posts",
+        floor=Floor(outline=rectangle(40, 40), thickness_m=6 * IN),
+        edge=Edge(depth_m=24 * IN, width_m=16 * IN, run=0.0),
+        posts=posts, walls=walls, codes=ASCE_7_16, soil=Soil(soil_class="SM"), mix=MIX,
+    )  # fmt: skip
+
+
+def test_a_post_without_loads_on_the_edge_leaves_the_others_checked():
+    empty = post("E2", 30, 0.5, tributary=Tributary(length_m=2.0, width_m=2.0))
+    result = result_of(edge_job(post("E1", 10, 0.5, reactions={LoadCase.DEAD: Reaction(down_n=5 * KIP)}), empty))
+    alone = result_of(edge_job(empty))
+
+    assert "E1.bearing" in {check.key for check in result.checks}
+    assert all(any("Post E2 has no loads" in one.question for one in found.referrals) for found in (result, alone))
+
+
+def test_a_lifted_post_on_the_edge_leaves_its_neighbour_checked():
+    """It presses with nothing; the neighbour's load stays."""
+    down = post("E1", 10, 0.5, reactions={LoadCase.DEAD: Reaction(down_n=5 * KIP)})
+    up = post("E2", 30, 0.5, reactions={LoadCase.WIND_UPLIFT: Reaction(down_n=-3 * KIP), LoadCase.DEAD: Reaction(down_n=-1 * KIP)})
+    both, one = checks_of(edge_job(down, up)), checks_of(edge_job(down))
+
+    assert pytest.approx(one["E1.bearing"].demand) == both["E1.bearing"].demand
+    assert "E2.uplift" in both
+
+
+def test_a_push_on_a_post_on_the_edge_is_asked_about():
+    pushed = post("E1", 10, 0.5, reactions={LoadCase.DEAD: Reaction(down_n=5 * KIP, shear_y_n=KIP)})
+
+    assert any("What takes the sideways force" in one.question and "E1" in one.question for one in result_of(edge_job(pushed)).referrals)
+
+
+def test_a_wall_that_wind_lifts_is_set_against_the_edge():
+    """0.6 x (500 - 200) plf up; 16 x 18 in. below the floor are 300 plf, 0.6 of them hold (by hand)."""
+    loads = {LoadCase.DEAD: 200 * PLF, LoadCase.WIND_UPLIFT: -500 * PLF}
+    wall = Wall(name="w", line=((0.5 * FT, 0.0), (0.5 * FT, 40 * FT)), thickness_m=6 * IN, line_loads_n_m=loads)
+    check = checks_of(edge_job(walls=(wall,)))["edge.uplift.w"]
+
+    assert pytest.approx((180, 180)) == (check.demand / PLF, check.capacity / PLF)
+
+
+def test_the_weight_of_the_pad_counts_where_the_post_brings_no_dead_load():
+    """20 kip of snow and 3.6 kip of pad on 16 ft²: 1,475 psf; 0.6 of the pad against 0.6 of 2 kip up (by hand)."""
+    snow = one_pad({"reactions": {LoadCase.SNOW: Reaction(down_n=20 * KIP), LoadCase.WIND_UPLIFT: Reaction(down_n=-2 * KIP)}})
+
+    assert pytest.approx(1475, rel=1e-6) == checks_of(snow)["A.bearing"].demand / PSF_PA
+    assert pytest.approx(0.6 * 3.6, rel=1e-6) == result_of(snow).uplift["A"].lines[0].weight_n * 0.6 / KIP
+    assert pytest.approx(2 / 3.6, rel=1e-6) == checks_of(snow)["A.uplift"].ratio
+
+
+def test_overturning_is_checked_with_the_least_dead_load():
+    """EN 1990, 0.9G + 1.5W: 12 kN m over 0.9 x (20 + 26.5) kN, in a pad that reaches 0.75 m (by hand)."""
+    loads = {LoadCase.DEAD: Reaction(down_n=20e3), LoadCase.WIND_DOWN: Reaction(moment_x_nm=8e3)}
+    job = one_pad(
+        {"reactions": loads}, {"size_x_m": 1.5, "size_y_m": 1.5, "depth_m": 0.5}, mix=Mix(strength_pa=25e6),
+        codes=Codes(loads=LoadStandard.EN_1990, concrete=ConcreteStandard.EN_1992),
+    )  # fmt: skip
+    check = checks_of(job)["A.overturning"]
+    weight = 1.5 * 1.5 * 0.5 * 2400 * 9.80665
+
+    assert pytest.approx(1.5 * 8e3 / (0.9 * (20e3 + weight)) / 0.75, rel=1e-4) == check.ratio
+    assert "0.9G + 1.5W" == check.governing
+
+
+def test_a_foot_wider_than_its_pad_fails():
+    """5 ft on 4 ft: 2.5 ft from the middle where the pad ends at 2."""
+    wide = replace(one_pad().posts[0], base_x_m=5 * FT)
+
+    assert pytest.approx(2.5 / 2) == checks_of(replace(one_pad(), posts=(wide,)))["A.foot"].ratio

@@ -13,6 +13,8 @@ from slabwright.studies.bearing.written import units_of
 from slabwright.units import Family
 
 Array = NDArray[np.float64]
+MOST_TILT = 1.0 - 1e-6
+_HELD_TILT = 0.99
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,12 +144,13 @@ class PadCase:
 
     @cached_property
     def contact(self) -> Contact:
-        """Soil pressure with the weight of the pad; cases that do not bear or tip stand in the middle instead."""
+        """Soil pressure with the weight of the pad, loads farther out held in the outer hundredth of the half; where nothing bears, none.
+
+        A pad that tips is refused by how far out its load acts; its concrete then meets all of the load at its side.
+        """
         ex, ey = self._eccentricities
-        sound = self.bears & (self.tilt < 1.0)
-        return contact_pressure(
-            np.where(sound, self.total_n, 1.0), np.where(sound, ex, 0.0), np.where(sound, ey, 0.0), self.size_x_m, self.size_y_m
-        )
+        held = np.minimum(1.0, _HELD_TILT / np.maximum(self.tilt, _HELD_TILT))
+        return contact_pressure(np.where(self.bears, self.total_n, 1e-9), held * ex, held * ey, self.size_x_m, self.size_y_m)
 
     def projection_m(self, side: int) -> float:
         """From the face of the post to the side of the pad along x. [m]"""

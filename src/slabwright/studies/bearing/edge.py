@@ -17,6 +17,7 @@ from slabwright.studies.bearing.desk import Desk
 from slabwright.studies.bearing.edge_section import EdgeSection, edge_section, strip_section
 from slabwright.studies.bearing.soft_spot import SpanFigures, check_soft_spot
 from slabwright.studies.bearing.written import units_of, write_line_sum
+from slabwright.units import LENGTH
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +59,8 @@ def check_lines(desk: Desk) -> tuple[tuple[LineFigures, ...], tuple[SpanFigures,
         if found:
             worst = max(found, key=lambda one: one.pressure_pa)
             _bearing_check(section, worst, next(wall for wall in walls if wall.name == worst.wall), desk)
+        for wall in walls:
+            _uplift_check(section, wall, desk)
         if desk.job.mix is not None and desk.ground.spring_pa_m is not None:
             spans.append(check_soft_spot(section, walls, desk.ground.spring_pa_m, desk))
     for wall in desk.job.walls:
@@ -91,6 +94,30 @@ def walls_on(walls: Sequence[Wall], foot: Area) -> list[Wall]:
         if line.intersection(foot.buffer(wall.thickness_m / 2 + 1e-6)).length > 0.5 * line.length:
             found.append(wall)
     return found
+
+
+def _uplift_check(section: EdgeSection, wall: Wall, desk: Desk) -> None:
+    """A wall that wind lifts against the weight of the strip below the floor, length by length."""
+    loads = wall.line_loads_n_m
+    whole = min(desk.table.combinations.at(Level.STABILITY), key=lambda one: one.total(loads) / one.dead_factor)
+    if whole.total(loads) >= 0:
+        return
+    combination = whole.limited(loads)
+    units, working = units_of(desk.job.family), Working()
+    load = write_line_sum(combination, loads, desk.job.family, working)
+    weight = units.per_length_of(section.below_floor_m2 * section.unit_weight_n_m3)
+    unit = weight[1]
+    demand = working.line("u = -w", unit, w=load)
+    capacity = working.line("r = f*w_s", unit, "the strip below the floor; f is the factor on dead load", f=whole.dead_factor, w_s=weight)
+    per_length = units.newtons / LENGTH.units[units.length].factor
+    desk.notes.checks.append(
+        Check(
+            key=f"{section.name}.uplift.{wall.name}", name="Net uplift of the wall against the strip it is tied to",
+            where=f"{section.name} under wall {wall.name}", demand=demand * per_length, capacity=max(capacity * per_length, 1e-9),
+            suffix="n_m", clause=desk.table.combinations.clauses[Level.STABILITY], governing=combination.name, steps=tuple(working.steps),
+            remedy="Make the strip wider or deeper, or ask the engineer what else holds the wall down.",
+        )
+    )  # fmt: skip
 
 
 def _heaviest(wall: Wall, desk: Desk) -> Combination:

@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from slabwright.errors import Mechanism, NotConverged
 from slabwright.geometry.foundation import PartKind
 from slabwright.model.combinations import Combination, Level
 from slabwright.model.load_path import reactions_of
@@ -39,6 +40,11 @@ class Run:
     section: EdgeSection
     length_m: float
     posts: tuple[tuple[Post, float], ...] = field(repr=False)
+
+    @property
+    def where(self) -> str:
+        """Place on the plan, for checks."""
+        return f"{self.name} under {', '.join(post.name for post, _ in self.posts)}"
 
 
 def runs_with_posts(desk: Desk, loose: Sequence[Post]) -> tuple[list[Run], list[Post]]:
@@ -75,13 +81,35 @@ def check_runs(runs: Sequence[Run], desk: Desk) -> None:
         loads = {post.name: reactions for post, _ in run.posts if (reactions := reactions_of(post)[0])}
         if not loads:
             continue
+        _ask_sideways(run, loads, desk)
         if desk.ground.spring_pa_m is None or desk.job.mix is None:
-            question = f"What subgrade modulus may be used under {run.name}? Posts stand on it without pads."
+            names = " and ".join(loads)
+            question = f"What subgrade modulus may be used under {run.name}? There {names} stand{'s' * (len(loads) == 1)} without a pad."
             desk.notes.ask(Ask.SOIL_ENGINEER, question, run.name)
             continue
-        _pressure(run, list(_cases(run, loads, Level.SERVICE, desk.ground.spring_pa_m, desk)), desk)
-        _bending(run, list(_cases(run, loads, Level.STRENGTH, desk.ground.spring_pa_m, desk)), desk)
         _uplift(run, loads, desk)
+        try:
+            service, strength = (
+                list(_cases(run, loads, level, desk.ground.spring_pa_m, desk)) for level in (Level.SERVICE, Level.STRENGTH)
+            )
+        except (Mechanism, NotConverged):
+            question = f"Under {', '.join(loads)} {run.name} tips off its ground. Put a pad there, or what else carries the load?"
+            desk.notes.ask(Ask.ENGINEER, question, run.name)
+            continue
+        _pressure(run, service, desk)
+        _bending(run, strength, desk)
+
+
+def _ask_sideways(run: Run, loads: Mapping[str, Reactions], desk: Desk) -> None:
+    """A strip is checked for what presses on it; what pushes or turns it is a question."""
+    turned = [
+        name
+        for name, reactions in loads.items()
+        if any(one.shear_x_n or one.shear_y_n or one.moment_x_nm or one.moment_y_nm for one in reactions.values())
+    ]
+    if turned:
+        question = f"Only the vertical load of {', '.join(turned)} is checked on {run.name}. What takes the sideways force and the moment?"
+        desk.notes.ask(Ask.ENGINEER, question, run.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +159,7 @@ def _pressure(run: Run, cases: Sequence[_Case], desk: Desk) -> None:
     working.line("q = q_s", units.pressure, "greatest pressure of the strip on springs that let go", q_s=units.pressure_of(pressure))
     desk.notes.checks.append(
         Check(
-            key=f"{post.name}.bearing", name="Soil pressure under the strip below the post", where=run.name, demand=pressure,
+            key=f"{post.name}.bearing", name="Soil pressure under the strip below the post", where=run.where, demand=pressure,
             capacity=desk.ground.bearing_pa, suffix="pa", clause=desk.ground.clause, method=CLOSED_FORMS,
             governing=worst.combination.name, steps=tuple(working.steps), remedy="Put a pad under the post.",
         )
@@ -149,8 +177,8 @@ def _bending(run: Run, cases: Sequence[_Case], desk: Desk) -> None:
         bending = run.section.bending(face, working)
         desk.notes.checks.append(
             Check(
-                key=f"{post.name}.strip_{face.value}", name=f"Bending of the strip, {face.value} in tension", where=run.name, demand=demand,
-                capacity=bending.capacity_nm, suffix="nm", clause=bending.clause, method=CLOSED_FORMS, governing=worst.combination.name,
+                key=f"{post.name}.strip_{face.value}", name=f"Bending of the strip, {face.value} in tension", where=run.where,
+                demand=demand, capacity=bending.capacity_nm, suffix="nm", clause=bending.clause, method=CLOSED_FORMS, governing=worst.combination.name,
                 steps=tuple(working.steps), remedy=f"Add bars near the {face.value}, or put a pad under the post.",
             )
         )  # fmt: skip
@@ -163,8 +191,9 @@ def _uplift(run: Run, loads: dict[str, Reactions], desk: Desk) -> None:
     for post, place in run.posts:
         if post.name not in loads:
             continue
-        sums = [(one.of(loads[post.name]).down_n, one) for one in desk.table.combinations.at(Level.STABILITY)]
-        down, combination = min(sums, key=lambda one: one[0] / max(one[1].dead_factor, 1e-9))
+        levels = (Level.STABILITY, Level.SERVICE)
+        sums = [(one.of(loads[post.name]).down_n, one) for level in levels for one in desk.table.combinations.at(level)]
+        down, combination = min(sums, key=lambda one: one[0] / one[1].dead_factor)
         if down >= 0:
             continue
         before = min(place - max(one for one in places if one < place) if place > 0 else 0.0, 2 * hang)
@@ -177,8 +206,8 @@ def _uplift(run: Run, loads: dict[str, Reactions], desk: Desk) -> None:
         )  # fmt: skip
         desk.notes.checks.append(
             Check(
-                key=f"{post.name}.uplift", name="Net uplift against the strip that hangs on the post", where=run.name, demand=-down,
-                capacity=max(capacity * units.newtons, 1.0), suffix="n", clause=desk.table.combinations.clauses[Level.STABILITY],
+                key=f"{post.name}.uplift", name="Net uplift against the strip that hangs on the post", where=f"{run.name} under {post.name}",
+                demand=-down, capacity=max(capacity * units.newtons, 1.0), suffix="n", clause=desk.table.combinations.clauses[combination.level],
                 governing=combination.limited(loads[post.name]).name, steps=tuple(working.steps), remedy="Put a pad under the post.",
             )
         )  # fmt: skip

@@ -9,20 +9,21 @@ import numpy as np
 
 from slabwright.model.combinations import Level
 from slabwright.model.job import ConcreteStandard
-from slabwright.results.check import Check
+from slabwright.results.check import Ask, Check
 from slabwright.results.notes import Notes
 from slabwright.results.working import Working
-from slabwright.sources import arithmetic
+from slabwright.sources import arithmetic, practice
 from slabwright.standards.aci_318_19_shear import PostPlace
 from slabwright.standards.statics import FOOTING_PRESSURE, footing_pressure
 from slabwright.studies.bearing import aci, en
-from slabwright.studies.bearing.case import PadCase, as_number
+from slabwright.studies.bearing.case import MOST_TILT, PadCase, as_number
 from slabwright.studies.bearing.ground import Ground
 from slabwright.studies.bearing.loads import Factored
 from slabwright.studies.bearing.probes import Design, Governing, governing
 from slabwright.studies.bearing.stand import Stand
 from slabwright.studies.bearing.written import units_of, write_sum
 
+FOOT = practice("the whole foot of a post stands within the bottom of its pad")
 TILT = arithmetic("the resultant of load and weight must act within the pad")
 
 
@@ -139,6 +140,7 @@ def _together(stands: Sequence[Stand], strength: Sequence[Factored], depth_m: fl
 
 def check_pad(stand: Stand, proof: Proof, ground: Ground, standard: ConcreteStandard, remedy: str, notes: Notes) -> PadFigures:
     """Add the checks of one pad to the notes; return its figures."""
+    _foot_check(stand, notes)
     gross, mean, lowest, combination, tilt = _soil(stand, ground, remedy, notes)
     strength = stand.factored(Level.STRENGTH)
     worst, thin, design, thin_depth = proof.worst, proof.thin, proof.design, proof.thin_depth_m
@@ -158,15 +160,25 @@ def check_pad(stand: Stand, proof: Proof, ground: Ground, standard: ConcreteStan
     )  # fmt: skip
 
 
+def _foot_check(stand: Stand, notes: Notes) -> None:
+    """A foot that reaches over a side of its pad does not hold."""
+    reaches = [abs(off) + foot / 2 for off, foot in zip(stand.offset_m, stand.foot_m, strict=True)]
+    halves = [side / 2 for side in stand.sides_m]
+    axis = max((0, 1), key=lambda k: reaches[k] / halves[k])
+    if reaches[axis] > halves[axis] * (1 + 1e-9):
+        notes.at_most(
+            f"{stand.name}.foot", "The post's foot stands on its pad, from the pad's middle", stand.where, found=reaches[axis],
+            limit=halves[axis], suffix="m", clause=FOOT, remedy="Widen the pad, or set it centred under the post.",
+        )  # fmt: skip
+
+
 def _soil(stand: Stand, ground: Ground, remedy: str, notes: Notes) -> tuple[float | None, float, float, str, float]:
     """Pressure on the soil and tilt, over service combinations."""
+    _tilt_check(stand, notes)
     service = stand.factored(Level.SERVICE)
     case = stand.case(service)
-    tilt = np.atleast_1d(np.broadcast_to(case.tilt, service.down.shape))
-    bears = np.atleast_1d(case.bears)
-    if not case.even:
-        _tilt_check(stand, service, int(np.argmax(np.where(bears, tilt, 0.0))), notes)
-    sound = bears & (tilt < 1.0)
+    tilt = np.broadcast_to(case.tilt, service.down.shape)
+    sound = case.bears & (tilt < MOST_TILT)
     if not np.any(sound):
         return None, 0.0, 0.0, "", float(tilt.max())
     highest = np.where(sound, case.contact.highest, -np.inf)
@@ -202,11 +214,30 @@ def _write_total(stand: Stand, factored: Factored, number: int, working: Working
     return total * units.newtons
 
 
-def _tilt_check(stand: Stand, service: Factored, number: int, notes: Notes) -> None:
+def _tilt_check(stand: Stand, notes: Notes) -> None:
+    """How far out the load acts in the worst combination of any level; what lifts and turns a pad at once is asked about."""
+    worst: tuple[float, Factored, int] | None = None
+    for level in (Level.SERVICE, Level.STABILITY, Level.STRENGTH):
+        factored = stand.factored(level)
+        case = stand.case(factored)
+        if case.even:
+            continue
+        tilt = np.where(case.bears, case.tilt, 0.0)
+        number = int(np.argmax(tilt))
+        if worst is None or tilt[number] > worst[0] * (1 + 1e-9):
+            worst = float(tilt[number]), factored, number
+        turned = ~case.bears & np.any(factored.values[:, 3:], axis=1)
+        if level is Level.STABILITY and np.any(turned):
+            name = factored.combinations[int(np.argmax(turned))].name
+            question = f"In {name} post {stand.name} is lifted off its pad's weight and turned at once. What takes the moment then?"
+            notes.ask(Ask.ENGINEER, question, stand.where)
+    if worst is None:
+        return
+    _, factored, number = worst
     working = Working()
-    one = stand.single(service, number)
+    one = stand.single(factored, number)
     units = units_of(stand.family)
-    _write_total(stand, service, number, working)
+    _write_total(stand, factored, number, working)
     ex, ey = (abs(float(value)) for value in one.eccentricity_m)
     ratio = working.line(
         "r = max(2*e_x/L_x, 2*e_y/L_y)", "",
@@ -215,7 +246,7 @@ def _tilt_check(stand: Stand, service: Factored, number: int, notes: Notes) -> N
     notes.checks.append(
         Check(
             key=f"{stand.name}.overturning", name="How far out the load acts, of half the pad", where=stand.where, demand=ratio,
-            capacity=1.0, suffix="", clause=TILT, governing=service.combinations[number].name, steps=tuple(working.steps),
+            capacity=MOST_TILT, suffix="", clause=TILT, governing=factored.combinations[number].name, steps=tuple(working.steps),
             remedy="Set the pad centred under the post, widen it in the direction of the moment, or free the base of moment.",
         )
     )  # fmt: skip

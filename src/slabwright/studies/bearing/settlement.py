@@ -33,6 +33,10 @@ def check_settlement(stands: tuple[Stand, ...], figures: dict[str, PadFigures], 
             desk.notes.ask(Ask.SOIL_ENGINEER, f"Settlement is not checked: {limit}", "pads", settlement.MODULUS_FROM_BLOWS)
             return {}
     assert working_modulus is not None
+    if working_modulus <= 0:
+        question = "Settlement is not checked: ground with a modulus or blow count of nought carries nothing. What was found there?"
+        desk.notes.ask(Ask.SOIL_ENGINEER, question, "pads")
+        return {}
     found = {}
     for stand in stands:
         one = figures[stand.name]

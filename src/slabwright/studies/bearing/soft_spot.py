@@ -1,7 +1,7 @@
 """Edge and strips as beams over a soft spot in the ground: bending, shear, laps."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -93,8 +93,8 @@ def check_soft_spot(section: EdgeSection, walls: Sequence[Wall], spring_pa_m: fl
 
 
 def _heaviest(section: EdgeSection, walls: Sequence[Wall], desk: Desk) -> tuple[Combination, float]:
-    """The strength combination that loads the strip most under any of its walls, with its load. [N/m]"""
-    loads = [wall.line_loads_n_m for wall in walls] or [{}]
+    """The strength combination that loads the strip most under any of its walls or between them, with its load. [N/m]"""
+    loads: list[Mapping[LoadCase, float]] = [{}, *(wall.line_loads_n_m for wall in walls)]
 
     def total(one: Combination) -> float:
         return max(one.total(of) for of in loads) + one.dead_factor * section.own_weight_n_m

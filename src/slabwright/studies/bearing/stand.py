@@ -175,7 +175,7 @@ class Standing:
     loose : tuple of Post
         Posts on no pad.
     unloaded : tuple of Post
-        Posts without reactions or tributary area.
+        Posts that bring nothing down: no reactions, no tributary area, or all of them nought.
     idle : tuple of Pad
         Pads without a post.
     """
@@ -199,7 +199,7 @@ def standing(job: Job, foundation: Foundation, table: LoadTable) -> Standing:
     loads = {post.name: reactions_of(post) for post in job.posts}
     together: dict[str, list[Post]] = {}
     for post, pad in zip(job.posts, below, strict=True):
-        if not loads[post.name][0]:
+        if not any(map(_presses, loads[post.name][0].values())):
             unloaded.append(post)
         if pad is None:
             loose.append(post)
@@ -220,6 +220,10 @@ def standing(job: Job, foundation: Foundation, table: LoadTable) -> Standing:
         )  # fmt: skip
     idle = tuple(pad for pad in job.pads if pad.name not in together)
     return Standing(stands=tuple(stands), loose=tuple(loose), unloaded=tuple(unloaded), idle=idle)
+
+
+def _presses(reaction: Reaction) -> bool:
+    return reaction != Reaction()
 
 
 def _joined(own: Reactions, post: Post, others: Sequence[Post], loads: Mapping[str, tuple[Reactions, tuple[LoadStep, ...]]]) -> Reactions:

@@ -25,6 +25,8 @@ Array = NDArray[np.float64]
 MOST_TYPES = 3
 _ANCHOR_COVER_M = 0.075
 _WITHIN = 1.05
+# larger than this the ground or the framing is wrong for pads
+_LARGEST_SIDE_M = 6.0
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -141,6 +143,7 @@ def _grid(stands: Sequence[Stand], desk: Desk) -> tuple[Array, Array]:
     low = max(step * 6, min(float(needed.min()), *(min(stand.sides_m) for stand in stands)) * 0.8, foot)
     high = max(float(needed.max()) * 1.3, *(max(stand.sides_m) * 1.25 for stand in stands), low + 6 * step)
     deepest = max(24 * step, *(stand.pad.depth_m + 4 * step for stand in stands))
+    high = min(high, max(_LARGEST_SIDE_M, low + 6 * step))
     sides = step * np.arange(np.ceil(low / step - 1e-9), np.ceil(high / step) + 1)
     depths = step * np.arange(np.ceil((floor + step) / step - 1e-9), np.ceil(deepest / step) + 1)
     return sides, depths

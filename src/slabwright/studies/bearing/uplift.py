@@ -73,15 +73,15 @@ def check_uplift(
     stand: Stand, desk: Desk, reach: EdgeReach | None, section: EdgeSection | None, skirt_m3: float, hang_m: float
 ) -> UpliftFigures:
     """Weigh the ballast of a post and set it against what lifts it."""
-    stability = stand.factored(Level.STABILITY)
-    number = int(np.argmin(stability.down / np.maximum(stability.dead, 1e-9)))
-    net_up = max(0.0, -float(stability.down[number]))
+    level, number = _most_lifting(stand)
+    factored = stand.factored(level)
+    net_up = max(0.0, -float(factored.down[number]))
     thrust = float(stand.factored(Level.SERVICE).shear.max(initial=0.0))
     if net_up <= 0:
         return UpliftFigures(combination="", net_up_n=0.0, dead_factor=1.0, lines=(), ratio=0.0, thrust_n=thrust)
     lines = ballast_of(stand, desk, reach, section, skirt_m3, hang_m)
-    factor = float(stability.dead[number])
-    combination = stability.combinations[number]
+    factor = float(factored.dead[number])
+    combination = factored.combinations[number]
     units, working = units_of(stand.family), Working()
     load = write_sum(combination, stand.reactions, stand.family, working, "P")
     demand = working.line("U = -P", units.force, P=units.force_of(load)) * units.newtons
@@ -95,7 +95,7 @@ def check_uplift(
     desk.notes.checks.append(
         Check(
             key=f"{stand.name}.uplift", name="Net uplift against the ballast counted", where=stand.where, demand=demand,
-            capacity=max(capacity, 1e-9), suffix="n", clause=stand.table.combinations.clauses[Level.STABILITY], governing=combination.name,
+            capacity=max(capacity, 1e-9), suffix="n", clause=stand.table.combinations.clauses[level], governing=combination.name,
             steps=tuple(working.steps), remedy=remedy,
         )
     )  # fmt: skip
@@ -103,6 +103,16 @@ def check_uplift(
         combination=combination.name, net_up_n=demand, dead_factor=factor, lines=lines, ratio=demand / max(factor * counted_n(lines), 1e-9),
         thrust_n=thrust,
     )  # fmt: skip
+
+
+def _most_lifting(stand: Stand) -> tuple[Level, int]:
+    """The combination that asks for most ballast; a case other than wind that lifts is found among the service ones."""
+    wanted = {}
+    for level in (Level.STABILITY, Level.SERVICE):
+        factored = stand.factored(level)
+        number = int(np.argmin(factored.down / factored.dead))
+        wanted[level, number] = float(factored.down[number] / factored.dead[number])
+    return min(wanted, key=wanted.__getitem__)
 
 
 def check_sliding(stand: Stand, desk: Desk) -> None:
