@@ -61,6 +61,24 @@ def test_free_braced_quadrilateral():
     assert np.allclose(expected, coordinates, atol=2e-6)
 
 
+@pytest.mark.published(arithmetic("Gauss-Newton by hand on the two unknowns, and a direct search"))
+def test_best_rectangle_through_four_sides_and_two_diagonals():
+    """The far corner of a rectangle with its first corner at nought: sides are its coordinates, diagonals its distance."""
+    taped = [
+        Observation(kind=Kind.X, at=1, value=12.003, sd=1.0), Observation(kind=Kind.Y, at=1, value=8.001, sd=1.0),
+        Observation(kind=Kind.X, at=1, value=11.998, sd=1.0), Observation(kind=Kind.Y, at=1, value=8.002, sd=1.0),
+        distance(0, 1, 14.425), distance(0, 1, 14.4215),
+    ]  # fmt: skip
+    adjustment = Network(np.array([[0.0, 0.0], [12.0, 8.0]]), held(2, 0), taped).adjusted()
+
+    assert pytest.approx([12.0004155, 8.0014436], abs=1e-6) == adjustment.points[1]
+    assert pytest.approx(14.4233516, abs=1e-6) == np.hypot(*adjustment.points[1])
+    assert pytest.approx(1.916629e-05, abs=1e-10) == adjustment.square_sum
+    assert pytest.approx(0.002188966, abs=1e-6) == adjustment.unit_error
+    assert pytest.approx([0.001252, 0.001424], abs=1e-6) == adjustment.deviations(adjustment.unit_error)[1]
+    assert 4 == adjustment.n_redundant
+
+
 def test_a_free_network_sits_nearest_to_its_approximate_points():
     """Inner constraints: no common shift and no common turn is left between adjusted and approximate points."""
     adjustment = Network(RECTANGLE, held(4), BRACED_QUADRILATERAL).adjusted()
