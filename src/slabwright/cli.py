@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -29,6 +30,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if not hasattr(options, "command"):
         command_line.print_help()
         return 2
+    # matrices are small and work is shared out by threads of the house: more of them under each would wait for one another
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         return int(options.command(options))
     except InputError as error:
