@@ -36,9 +36,10 @@ def test_hottest_concrete():
     assert pytest.approx((95.0, 90.0)) == (1.8 * hot.HOTTEST_CONCRETE_C + 32, 1.8 * hot.HOTTEST_HEATED_C + 32)
 
 
-@pytest.mark.published(cold.COLD_WEATHER, cold.FIRST_FREEZE, cold.FREEZING)
+@pytest.mark.published(cold.COLD_WEATHER, cold.FIRST_FREEZE, cold.FREEZING, cold.CORE_TO_FACE)
 def test_cold_weather_and_freezing():
-    """40 °F; no freezing before 500 psi (3.5 MPa), cycles from 3500; fresh concrete freezes at 25 °F."""
+    """40 °F; no freezing before 500 psi (3.5 MPa), cycles from 3500; fresh concrete freezes at 25 °F; core to face 35 °F."""
+    assert pytest.approx(35.0) == 1.8 * cold.CORE_TO_FACE_K
     assert pytest.approx((40.0, 25.0)) == (1.8 * cold.COLD_AIR_C + 32, 1.8 * cold.FRESH_FREEZES_C + 32)
     assert pytest.approx((500.0, 3500.0)) == (cold.FREEZE_SAFE_PA / PSI_PA, cold.CYCLES_SAFE_PA / PSI_PA)
 

@@ -18,12 +18,14 @@ PROTECTION_DAYS = Clause(ACI_306_1, "protection period", Basis.TEXT_SEEN)
 COOLING = Clause(UFGS_03300N, "cold weather: 5 °F in any hour, 50 °F in 24 hours", Basis.TEXT_SEEN)
 FIRST_FREEZE = Clause(PCA_DESIGN, "no freezing before 500 psi; also NRMCA CIP 27", Basis.TEXT_SEEN)
 FREEZING = Clause(NRMCA_CIP_27, "fresh concrete freezes below about 25 °F; cycles only from 3500 psi", Basis.TEXT_SEEN)
+CORE_TO_FACE = Clause(NRMCA_CIP_27, "core and surface within about 35 °F", Basis.TEXT_SEEN)
 
 COLD_AIR_C = (40.0 - 32.0) / 1.8
 FREEZE_SAFE_PA = 500.0 * PSI_PA
 CYCLES_SAFE_PA = 3500.0 * PSI_PA
 FRESH_FREEZES_C = (25.0 - 32.0) / 1.8
 UNCOVERING_K = 20.0 / 1.8
+CORE_TO_FACE_K = 35.0 / 1.8
 COOLING_1H_K, COOLING_24H_K = 5.0 / 1.8, 50.0 / 1.8
 RICH_KG_M3 = 100.0 * POUND_KG / YARD_M**3
 """Extra cement that shortens protection. [kg/m³]"""

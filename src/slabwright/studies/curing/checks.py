@@ -15,8 +15,6 @@ from slabwright.studies.curing.blankets import BLANKET_AT_SET, Protection
 from slabwright.studies.curing.hardening import AFTER_FORECAST
 from slabwright.studies.curing.release import Release
 
-CORE_TO_FACE_K = 35.0 / 1.8
-
 
 def check(job: Job, edge: EdgeSection | None, protection: tuple[Protection, ...], waits: tuple[Release, ...], notes: Notes) -> None:
     """Blankets, shock, the edge's core and the most loaded post base."""
@@ -41,8 +39,8 @@ def check(job: Job, edge: EdgeSection | None, protection: tuple[Protection, ...]
         )  # fmt: skip
     if edge is not None:
         notes.at_most(
-            "core", "Difference between core and face of the edge", "edge", found=edge.largest_difference_k, limit=CORE_TO_FACE_K,
-            suffix="k", clause=cold_weather.FREEZING, remedy="Leave the form on and cover the top.",
+            "core", "Difference between core and face of the edge", "edge", found=edge.largest_difference_k,
+            limit=cold_weather.CORE_TO_FACE_K, suffix="k", clause=cold_weather.CORE_TO_FACE, remedy="Leave the form on and cover the top.",
         )  # fmt: skip
     _check_post(job, waits, notes)
 

@@ -16,6 +16,7 @@ from slabwright.results.check import Ask, Check
 from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import practice
+from slabwright.standards.osha_1926 import SILICA
 from slabwright.standards.subgrade_drag import SAW_HOURS
 from slabwright.studies.joints.study import JointLine
 from slabwright.studies.pour_window.starts import DARK_RAD
@@ -147,6 +148,7 @@ def saw_tasks(cuts: tuple[Cut, ...], saw: Saw, weather: Weather, drivers: Driver
         )
     )
     notes.caution(
-        "Sawing makes silica dust: water on, or extraction, and a respirator where the local rule asks for one; the employer decides."
+        "Sawing makes silica dust: water on, or extraction, and a respirator where the local rule asks for one; the employer decides.",
+        SILICA,
     )
     notes.caution("Saw slurry burns like wet concrete, and a blade binds in green concrete: guards on, nobody in line with it.")
