@@ -45,13 +45,13 @@ def plans() -> dict[str, Plan]:
 
 @pytest.mark.published(STRIPS)
 def test_the_published_membrane():
-    """100 x 83 ft without an edge, rolls 10 x 100 ft, 1 ft laps: 10 lanes, 10 rolls; 11 lanes the other way."""
+    """100 x 83 ft without an edge, rolls 10 x 100 ft, 1 ft laps: 10 lengths, 10 rolls; 11 lengths the other way."""
     sheet = Retarder(thickness_m=0.000254, roll_width_m=10 * FOOT_M, roll_length_m=100 * FOOT_M, lap_m=1 * FOOT_M)
     best, other = layouts(ground_of(Foundation.of(rectangle(100 * FOOT_M, 83 * FOOT_M)), sheet, ()), sheet)
     ways = {one.along_y: one for one in (best, other)}
 
-    assert 10 == 1 + max(lane.row for lane in ways[False].lanes)
-    assert 11 == 1 + max(lane.row for lane in ways[True].lanes)
+    assert 10 == 1 + max(one.row for one in ways[False].pieces)
+    assert 11 == 1 + max(one.row for one in ways[True].pieces)
     assert 10 == ways[False].n_rolls == ways[False].least_rolls
     assert pytest.approx(9 * 100) == ways[False].seam_m / FOOT_M
     assert pytest.approx(10 * 83) == ways[True].seam_m / FOOT_M
@@ -79,7 +79,7 @@ def test_the_liner_of_a_pad_reaches_the_floor_all_round():
 def test_laps_and_cover_hold_by_geometry(plans, name):
     result = plans[name][retarder.STUDY]
     lap = parse_job(example_text(name), name).job.retarder.lap_m
-    union = shapely.union_all([lane.outline for lane in result.layout.lanes])
+    union = shapely.union_all([one.outline for one in result.layout.pieces])
 
     assert result.ground.flat.difference(union.buffer(1e-6)).area < 1e-6
     assert lap <= result.found.least_lap_m + 1e-6
@@ -92,7 +92,7 @@ def test_no_roll_is_cut_beyond_its_length(plans, name):
     result = plans[name][retarder.STUDY]
     roll_m = parse_job(example_text(name), name).job.retarder.roll_length_m
     used = defaultdict(float)
-    for piece in (*result.layout.lanes, *result.layout.patches):
+    for piece in (*result.layout.pieces, *result.layout.patches):
         used[piece.roll] += piece.length_m
 
     assert list(range(1, result.layout.n_rolls + 1)) == sorted(used)
@@ -103,29 +103,29 @@ def test_no_roll_is_cut_beyond_its_length(plans, name):
 @settings(max_examples=20, deadline=None)
 @given(st.floats(3, 40), st.floats(3, 40), st.floats(0.25, 0.75), st.floats(0.25, 0.75), st.sampled_from([0.15, 0.3]))
 def test_any_l_shape_is_covered_with_full_laps(length, width, across, up, lap):
-    """Both ways; laps and cover by geometry; lanes not longer than the roll; seams of the better way not longer."""
+    """Both ways; laps and cover by geometry; lengths not longer than the roll; seams of the better way not longer."""
     flat = box(0, 0, length, width).difference(box(across * length, up * width, length, width))
     sheet = Retarder(thickness_m=0.0003, roll_width_m=4.0, roll_length_m=25.0, lap_m=lap)
     ways = layouts(Ground(flat=flat, edge_extra_m=0.0, liners=(), keep_off=(), risers=()), sheet)
 
     assert round(ways[0].seam_m, 1) <= round(ways[1].seam_m, 1)
     for way in ways:
-        found = laps_of([lane.outline for lane in way.lanes], [lane.row for lane in way.lanes], flat, along_y=way.along_y)
+        found = laps_of([one.outline for one in way.pieces], [one.row for one in way.pieces], flat, along_y=way.along_y)
         assert found.bare_m2 < 1e-6
         assert lap <= found.least_lap_m + 1e-6
-        assert max(lane.length_m for lane in way.lanes) <= 25.0 + 1e-9
+        assert max(one.length_m for one in way.pieces) <= 25.0 + 1e-9
         assert way.least_rolls <= way.n_rolls
-        assert way.n_rolls * 25.0 + 1e-6 >= sum(lane.length_m for lane in way.lanes)
+        assert way.n_rolls * 25.0 + 1e-6 >= sum(one.length_m for one in way.pieces)
 
 
 def test_seams_are_kept_off_a_pipe_where_that_costs_nothing():
-    """Two lanes of 4 m over 6 m may lap anywhere in 1.7 m: not over the pipe in the middle."""
+    """Two lengths of 4 m over 6 m may lap anywhere in 1.7 m: not over the pipe in the middle."""
     sheet = Retarder(thickness_m=0.0003, roll_width_m=4.0, roll_length_m=25.0, lap_m=0.3)
     pipe = Pipe(name="waste", kind=PipeKind.WASTE, run=((5.0, 3.0),), diameter_m=0.1)
     ground = ground_of(Foundation.of(rectangle(10.0, 6.0)), sheet, (pipe,))
     best = layouts(ground, sheet)[0]
 
-    assert 2 == len(best.lanes)
+    assert 2 == len(best.pieces)
     assert 0 == best.over_keep_off
     assert 1 == len(ground.risers)
 
@@ -177,14 +177,14 @@ def test_a_roll_narrower_than_its_lap_waits():
     assert "not wider than its lap" in outcome.reason
 
 
-def test_all_lanes_are_drawn_and_listed(plans):
+def test_all_pieces_are_drawn_and_listed(plans):
     outcome = plans["dairy"].outcomes["retarder"]
     shown = outcome.presentation()
-    lanes = {lane.mark for lane in outcome.result.layout.lanes}
+    marks = {one.mark for one in outcome.result.layout.pieces}
 
-    assert lanes == {item.label for item in shown.pictures[0].items if getattr(item, "label", "")}
-    assert {f"lane {mark}" for mark in lanes} <= {row[1] for row in shown.tables[0].rows}
+    assert marks == {item.label for item in shown.pictures[0].items if getattr(item, "label", "")}
+    assert {f"length {mark}" for mark in marks} <= {row[1] for row in shown.tables[0].rows}
     assert ["retarder", "retarder-edge"] == [picture.key for picture in shown.pictures]
     assert pytest.approx(0.0, abs=STEP_M) == sum(row[2] for row in shown.tables[0].rows) - sum(
-        piece.length_m for piece in (*outcome.result.layout.lanes, *outcome.result.layout.patches)
+        piece.length_m for piece in (*outcome.result.layout.pieces, *outcome.result.layout.patches)
     )

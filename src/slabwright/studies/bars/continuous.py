@@ -36,11 +36,11 @@ def edge_bars(job: Job, foundation: Foundation, asked: Bars, corners: Corners) -
     rules = rules_for(job, asked, concrete_below_m=edge.depth_m - asked.cover_m)
     depth = max(depth_of(asked, rules, edge.depth_m), _below_floor_bars_m(job, asked) + rules.bar.diameter_m / 2)
     ring = np.asarray(foundation.outline.exterior.coords)[:-1]
-    for lane, offset in enumerate(_across(asked, rules, edge.width_m, "edge")):
+    for rank, offset in enumerate(_across(asked, rules, edge.width_m, "edge")):
         path = Path(offset_ring(ring, offset), depth, rules.bend_radius_m)
         far = edge.width_m - asked.cover_m - rules.bar.diameter_m / 2 - offset
         for chain, piece in enumerate(_between_inside_corners(path, rules, far)):
-            whole = Wanted(asked=0, zone=asked.zone, where="edge", path=piece, rules=rules, lane=lane, chain=chain)
+            whole = Wanted(asked=0, zone=asked.zone, where="edge", path=piece, rules=rules, rank=rank, chain=chain)
             yield from (whole,) if corners is Corners.BENT else _with_corner_bars(whole)
 
 
@@ -124,13 +124,13 @@ def strip_bars(job: Job, foundation: Foundation, asked: Bars) -> Iterator[Wanted
         rules = rules_for(job, asked, concrete_below_m=strip.depth_m - asked.cover_m)
         depth = depth_of(asked, rules, strip.depth_m)
         line = LineString(strip.line)
-        for lane, offset in enumerate(_across(asked, rules, strip.width_m, "strips")):
+        for rank, offset in enumerate(_across(asked, rules, strip.width_m, "strips")):
             moved = line.offset_curve(strip.width_m / 2 - offset, join_style="mitre")
             inside = moved.intersection(foundation.region.buffer(-asked.cover_m, join_style="mitre"))
             for piece in shapely.get_parts(inside):
                 if isinstance(piece, LineString) and piece.length > 4 * rules.bar.diameter_m:
                     path = Path(tuple((float(x), float(y)) for x, y in piece.coords), depth, rules.bend_radius_m)
-                    yield Wanted(asked=0, zone=asked.zone, where=strip.name, path=path, rules=rules, lane=lane)
+                    yield Wanted(asked=0, zone=asked.zone, where=strip.name, path=path, rules=rules, rank=rank)
 
 
 def floor_bars(job: Job, foundation: Foundation, asked: Bars) -> Iterator[Wanted]:
@@ -146,10 +146,10 @@ def floor_bars(job: Job, foundation: Foundation, asked: Bars) -> Iterator[Wanted
     for layer, shape in enumerate((region, turned(region))):
         low, high = shape.bounds[1] + rules.bar.diameter_m / 2, shape.bounds[3] - rules.bar.diameter_m / 2
         n = bar_spacing(width_m=high - low, cover_m=0.0, largest_spacing_m=asked.spacing_m).n_bars
-        for lane in range(n):
-            y = low + lane * (high - low) / max(1, n - 1)
+        for rank in range(n):
+            y = low + rank * (high - low) / max(1, n - 1)
             thin = min(max(y, low + 1e-3), high - 1e-3)
             for start, end in occupied(shape, thin - 1e-3, thin + 1e-3):
                 ends = [(start, y), (end, y)] if layer == 0 else [(y, start), (y, end)]
                 path = Path((ends[0], ends[1]), depth + layer * inward, rules.bend_radius_m)
-                yield Wanted(asked=0, zone=asked.zone, where="floor", path=path, rules=rules, lane=lane, chain=layer)
+                yield Wanted(asked=0, zone=asked.zone, where="floor", path=path, rules=rules, rank=rank, chain=layer)

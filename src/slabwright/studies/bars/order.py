@@ -257,7 +257,7 @@ def _line(one: Wanted, first: Wanted, stock_m: float, unit: float, phase: float 
 def _own_turns(one: Wanted, first: Wanted, period_m: float, phase: float | None) -> list[tuple[float, float]]:
     """The parts of a line in which it may lap: all of it, or every other half period, its neighbours having the others.
 
-    The periods divide a ring evenly. They are marked off on the first lane and carried over corner by corner, so that
+    The periods divide a ring evenly. They are marked off on the first rank and carried over corner by corner, so that
     they lie side by side on rings of different length.
     """
     path = one.path
@@ -266,7 +266,7 @@ def _own_turns(one: Wanted, first: Wanted, period_m: float, phase: float | None)
     base = first.path
     step = base.length_m / math.ceil(base.length_m / period_m - 1e-9) if base.is_closed else period_m
     gap = one.rules.lap_m / 4
-    marks = [(k + one.lane % 2 / 2 + phase) * step for k in range(-1, int(base.length_m / step) + 1)]
+    marks = [(k + one.rank % 2 / 2 + phase) * step for k in range(-1, int(base.length_m / step) + 1)]
     parts = [(max(0.0, mark), min(mark + step / 2 - gap, base.length_m)) for mark in marks]
     parts = [(a, b) for a, b in parts if b > a]
     if len(base.along_m) != len(path.along_m):

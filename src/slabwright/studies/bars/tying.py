@@ -77,6 +77,6 @@ def _floor_ties(floor: Sequence[Placed]) -> int:
     """Every other crossing; crossings as the product of lines each way."""
     ways: dict[int, set[int]] = defaultdict(set)
     for one in floor:
-        ways[one.wanted.chain].add(one.wanted.lane)
-    counts = [len(lanes) for lanes in ways.values()]
+        ways[one.wanted.chain].add(one.wanted.rank)
+    counts = [len(ranks) for ranks in ways.values()]
     return counts[0] * counts[1] // 2 if len(counts) == 2 else 0

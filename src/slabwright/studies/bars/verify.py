@@ -86,7 +86,7 @@ def _neighbours(
         if other.wanted.asked == mine.asked
         and other.wanted.where == mine.where
         and other.wanted.chain == mine.chain
-        and abs(other.wanted.lane - mine.lane) == 1
+        and abs(other.wanted.rank - mine.rank) == 1
     ]
 
 

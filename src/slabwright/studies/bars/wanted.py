@@ -21,8 +21,8 @@ class Wanted:
         Place on the plan.
     path : Path
     rules : Rules
-    lane : int
-        Neighbours in one face have lanes of different parity, so that their laps are kept apart.
+    rank : int
+        Neighbours in one face have ranks of different parity, so that their laps are kept apart.
     chain : int
         Which part of a face a line belongs to, where a face is made of several.
     is_lapped : bool
@@ -36,7 +36,7 @@ class Wanted:
     where: str
     path: Path
     rules: Rules
-    lane: int = 0
+    rank: int = 0
     chain: int = 0
     is_lapped: bool = True
     hooks: int = 0

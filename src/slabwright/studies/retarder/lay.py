@@ -1,4 +1,4 @@
-"""Lanes of the roll over the base: fewest metres of seam, then fewest rolls, then fewest cuts."""
+"""Lengths of the roll over the base: fewest metres of seam, then fewest rolls, then fewest cuts."""
 
 import math
 from collections import Counter
@@ -26,7 +26,7 @@ _LAP = 100_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lane:
+class SheetPiece:
     """One piece of a roll in its place, opened out flat.
 
     Attributes
@@ -63,19 +63,19 @@ class SheetLayout:
 
     Attributes
     ----------
-    lanes : tuple of Lane
+    pieces : tuple of SheetPiece
     patches : tuple of Patch
     along_y : bool
     seam_m : float
-        Between lanes and across them. [m]
+        Between lengths and across them. [m]
     n_rolls, least_rolls : int
-        To order, and the fewest for these lanes and liners; proven.
+        To order, and the fewest for these lengths and liners; proven.
     n_cuts : int
     over_keep_off : int
         Pads and pipes with a seam over them.
     """
 
-    lanes: tuple[Lane, ...]
+    pieces: tuple[SheetPiece, ...]
     patches: tuple[Patch, ...]
     along_y: bool
     seam_m: float
@@ -91,7 +91,7 @@ class SheetLayout:
 
 
 def layouts(ground: Ground, sheet: Retarder) -> tuple[SheetLayout, ...]:
-    """The better way of laying the lanes first, then the other.
+    """The better way of laying the lengths first, then the other.
 
     Raises
     ------
@@ -111,15 +111,15 @@ def _laid(ground: Ground, sheet: Retarder, along_y: bool) -> SheetLayout:
     plan, lines = _cut(spans, shelves, sheet)
     rolls = _rolls_of(plan)
     numbers: dict[int, int] = {}
-    lanes: list[Lane] = []
-    in_row = Counter(row for (row, _), pieces in zip(spans, lines, strict=True) for _ in pieces)
-    for (row, span), pieces in zip(spans, lines, strict=True):
-        for start, end in pieces:
+    pieces: list[SheetPiece] = []
+    in_row = Counter(row for (row, _), parts in zip(spans, lines, strict=True) for _ in parts)
+    for (row, span), parts in zip(spans, lines, strict=True):
+        for start, end in parts:
             right = min(span[0] + end * unit, span[1])
             outline = box(max(right - (end - start) * unit, span[0]), starts[row], right, starts[row] + sheet.roll_width_m)
-            place = sum(lane.row == row for lane in lanes) + 1
-            lanes.append(
-                Lane(
+            place = sum(one.row == row for one in pieces) + 1
+            pieces.append(
+                SheetPiece(
                     mark=f"{row + 1}" if in_row[row] == 1 else f"{row + 1}.{place}",
                     row=row,
                     outline=_upright(outline) if along_y else outline,
@@ -131,10 +131,10 @@ def _laid(ground: Ground, sheet: Retarder, along_y: bool) -> SheetLayout:
         Patch(names=names, length_m=length * unit, roll=numbers.setdefault(rolls[length].pop(0), len(numbers) + 1))
         for length, names in shelves
     )
-    cross = sum(sheet.roll_width_m * (len(pieces) - 1) for pieces in lines)
+    cross = sum(sheet.roll_width_m * (len(parts) - 1) for parts in lines)
     seams = [low + sheet.lap_m / 2 for low in starts[1:]]
     return SheetLayout(
-        lanes=tuple(lanes),
+        pieces=tuple(pieces),
         patches=patches,
         along_y=along_y,
         seam_m=float(level_length_m(shape, seams).sum()) + cross if seams else cross,
@@ -151,7 +151,7 @@ def _upright(outline: Polygon) -> Polygon:
 
 
 def _rows(shape: Area, keep_off: Sequence[Area], sheet: Retarder) -> list[float]:
-    """Where lanes begin: least seam, seams off pads and pipes, lanes as even as may be."""
+    """Where lengths begin: least seam, seams off pads and pipes, lengths as even as may be."""
     low, high = shape.bounds[1], shape.bounds[3]
     width, lap = sheet.roll_width_m, sheet.lap_m
     n = fewest_rows(high - low, width, lap)
@@ -179,7 +179,7 @@ def _rows(shape: Area, keep_off: Sequence[Area], sheet: Retarder) -> list[float]
 
 
 def _spans(shape: Area, sheet: Retarder, low: float, *, is_first: bool) -> tuple[Interval, ...]:
-    """What a lane must cover: the shape in its band, but for the lap, which the lane before covers."""
+    """What a length must cover: the shape in its band, but for the lap, which the length before covers."""
     return occupied(shape, low + (0.0 if is_first else sheet.lap_m), low + sheet.roll_width_m)
 
 
@@ -190,16 +190,16 @@ def _hits(keep_off: Sequence[Area], low: float, lap: float) -> int:
 
 def _shelves(liners: Sequence[Liner], sheet: Retarder) -> list[tuple[int, tuple[str, ...]]]:
     """Cuts of the roll for liners: alike ones side by side across its width, too wide ones in lapped halves."""
-    pieces: dict[tuple[int, float], list[str]] = {}
+    alike: dict[tuple[int, float], list[str]] = {}
     for liner in liners:
         long, short = max(liner.length_m, liner.width_m), min(liner.length_m, liner.width_m)
         along, across = (short, long) if long <= sheet.roll_width_m else (long, short)
         n = 1 if across <= sheet.roll_width_m else fewest_rows(across, sheet.roll_width_m, sheet.lap_m)
         m = 1 if along <= sheet.roll_length_m else fewest_rows(along, sheet.roll_length_m, sheet.lap_m)
         length = (along + (m - 1) * sheet.lap_m) / m
-        pieces.setdefault((_units(length, sheet), round(min(across, sheet.roll_width_m), 4)), []).extend([liner.name] * n * m)
+        alike.setdefault((_units(length, sheet), round(min(across, sheet.roll_width_m), 4)), []).extend([liner.name] * n * m)
     shelves = []
-    for (length, across), names in sorted(pieces.items()):
+    for (length, across), names in sorted(alike.items()):
         beside = max(1, int(sheet.roll_width_m / across + 1e-6))
         shelves += [(length, tuple(names[k : k + beside])) for k in range(0, len(names), beside)]
     return shelves
@@ -221,7 +221,7 @@ def _roll_units(sheet: Retarder) -> int:
 def _cut(
     spans: Sequence[tuple[int, Interval]], shelves: Sequence[tuple[int, tuple[str, ...]]], sheet: Retarder
 ) -> tuple[RunPlan, list[tuple[tuple[int, int], ...]]]:
-    """Lanes longer than a roll are lapped as seldom as can be; all are cut from the fewest rolls."""
+    """Lengths longer than a roll are lapped as seldom as can be; all are cut from the fewest rolls."""
     roll, lap = _roll_units(sheet), _units(sheet.lap_m, sheet)
     lengths = [_units(high - low, sheet) for _, (low, high) in spans]
     long = sorted({length for length in lengths if length > roll})

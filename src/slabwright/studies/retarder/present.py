@@ -1,4 +1,4 @@
-"""Pictures and tables of the retarder: the lanes, the way into the trench, the cut list of each roll."""
+"""Pictures and tables of the retarder: the lengths, the way into the trench, the cut list of each roll."""
 
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -23,7 +23,7 @@ _LIFT_M = 0.015
 
 
 def present(inputs: Inputs, done: Done, result: "RetarderResult") -> Presentation:
-    """The sheet of lanes, a section of the edge with the sheet, the cut list, the ways compared."""
+    """The sheet of lengths, a section of the edge with the sheet, the cut list, the ways compared."""
     sheet = inputs.job.retarder
     if result.layout is None or result.ground is None or sheet is None:
         return Presentation()
@@ -39,12 +39,12 @@ def present(inputs: Inputs, done: Done, result: "RetarderResult") -> Presentatio
 def _plan(foundation: Foundation, ground: Ground, layout: SheetLayout) -> Picture:
     items: list[Item] = [area_of(piece, Layer.SHEET, hatch=Hatch.NONE) for piece in polygons_of(ground.flat)]
     items += plan_items(foundation, hatched=False)
-    for lane in layout.lanes:
-        items.append(Area(layer=Layer.SHEET, outline=ring_of(lane.outline.exterior), label=lane.mark))
-        x0, y0, x1, y1 = lane.outline.bounds
-        share = 0.3 if lane.row % 2 else 0.7
+    for one in layout.pieces:
+        items.append(Area(layer=Layer.SHEET, outline=ring_of(one.outline.exterior), label=one.mark))
+        x0, y0, x1, y1 = one.outline.bounds
+        share = 0.3 if one.row % 2 else 0.7
         at = (0.5 * (x0 + x1), y0 + share * (y1 - y0)) if layout.along_y else (x0 + share * (x1 - x0), 0.5 * (y0 + y1))
-        items.append(Note(layer=Layer.SHEET, at=at, text=lane.mark, bold=True, boxed=True))
+        items.append(Note(layer=Layer.SHEET, at=at, text=one.mark, bold=True, boxed=True))
     for liner in ground.liners:
         items += [area_of(piece, Layer.SHEET, hatch=Hatch.SPARSE) for piece in polygons_of(liner.hole)]
     for pipe in ground.risers:
@@ -52,9 +52,9 @@ def _plan(foundation: Foundation, ground: Ground, layout: SheetLayout) -> Pictur
     items += _dimensions(layout)
     return Picture(
         key="retarder",
-        title="Retarder: lanes opened out flat, laid from the first on",
+        title="Retarder: lengths opened out flat, laid from the first on",
         items=tuple(items),
-        alt=f"Plan of the floor with {len(layout.lanes)} pieces of sheet, numbered by lane.",
+        alt=f"Plan of the floor with {len(layout.pieces)} pieces of sheet, numbered by row.",
         notes=(
             "What lies beyond the form line goes down the slope, along the bottom and up the outer side of the trench.",
             "Hatched: pads and strips with a liner of their own; see the list. Circles: pipes with a boot or collar.",
@@ -63,7 +63,7 @@ def _plan(foundation: Foundation, ground: Ground, layout: SheetLayout) -> Pictur
 
 
 def _dimensions(layout: SheetLayout) -> list[Item]:
-    bounds = [lane.outline.bounds for lane in layout.lanes]
+    bounds = [one.outline.bounds for one in layout.pieces]
     west, south = min(b[0] for b in bounds), min(b[1] for b in bounds)
     offset = 0.05 * max(max(b[2] for b in bounds) - west, max(b[3] for b in bounds) - south)
     starts = sorted({round(b[0] if layout.along_y else b[1], 4) for b in bounds})
@@ -109,9 +109,9 @@ def _edge(foundation: Foundation, sheet: Retarder) -> Picture:
 
 
 def _cut_list(layout: SheetLayout) -> Table:
-    pieces = [(lane.roll, f"lane {lane.mark}", lane.length_m) for lane in layout.lanes]
-    pieces += [(patch.roll, "liner " + ", ".join(patch.names), patch.length_m) for patch in layout.patches]
-    rows: list[tuple[Cell, ...]] = [*sorted(pieces, key=lambda one: (one[0], -one[2]))]
+    cuts = [(one.roll, f"length {one.mark}", one.length_m) for one in layout.pieces]
+    cuts += [(patch.roll, "liner " + ", ".join(patch.names), patch.length_m) for patch in layout.patches]
+    rows: list[tuple[Cell, ...]] = [*sorted(cuts, key=lambda one: (one[0], -one[2]))]
     return Table.of(
         "Retarder: what to cut from each roll",
         ["Roll", "Piece", Column("Length", "m")],
@@ -122,12 +122,12 @@ def _cut_list(layout: SheetLayout) -> Table:
 
 def _places(layout: SheetLayout) -> Table:
     rows = []
-    for lane in layout.lanes:
-        x0, y0, x1, y1 = lane.outline.bounds
-        rows.append((lane.mark, x0, y0, x1 - x0, y1 - y0))
+    for one in layout.pieces:
+        x0, y0, x1, y1 = one.outline.bounds
+        rows.append((one.mark, x0, y0, x1 - x0, y1 - y0))
     return Table.of(
-        "Retarder: lanes in their places",
-        ["Lane", Column("Corner x", "m"), Column("Corner y", "m"), Column("Along x", "m"), Column("Along y", "m")],
+        "Retarder: lengths in their places",
+        ["Length", Column("Corner x", "m"), Column("Corner y", "m"), Column("Along x", "m"), Column("Along y", "m")],
         rows,
         note="Opened out flat; measured from the south-west form corner, beyond it negative.",
     )

@@ -1,4 +1,4 @@
-"""The study of the retarder: lanes, seams, liners, rolls, and what the sheet can bear."""
+"""The study of the retarder: lengths, seams, liners, rolls, and what the sheet can bear."""
 
 from dataclasses import dataclass
 
@@ -67,7 +67,7 @@ def run(inputs: Inputs, done: Done) -> RetarderResult:
     except OutOfRange as error:
         raise MissingInput(f"retarder: {error} Change [retarder] roll or lap.") from None
     best = options[0]
-    found = laps_of([one.outline for one in best.lanes], [one.row for one in best.lanes], ground.flat, along_y=best.along_y)
+    found = laps_of([one.outline for one in best.pieces], [one.row for one in best.pieces], ground.flat, along_y=best.along_y)
     notes = Notes()
     _check(sheet, best, found, notes)
     _say(job, sheet, ground, notes)
@@ -86,13 +86,13 @@ def run(inputs: Inputs, done: Done) -> RetarderResult:
 def _check(sheet: Retarder, best: SheetLayout, found: Laps, notes: Notes) -> None:
     notes.at_least(
         "lap",
-        "Least lap of the lanes, read off the drawing",
+        "Least lap of the lengths, read off the drawing",
         "retarder",
         required=sheet.lap_m,
         provided=found.least_lap_m + 1e-6,
         suffix="m",
         clause=astm_e1745.LAYING,
-        remedy="Move the lanes, or order another roll.",
+        remedy="Move the lengths, or order another roll.",
     )
     notes.at_most(
         "cover.all",
@@ -101,7 +101,7 @@ def _check(sheet: Retarder, best: SheetLayout, found: Laps, notes: Notes) -> Non
         found=found.bare_m2,
         limit=0.01,
         suffix="m2",
-        clause=arithmetic("base opened out flat less the union of all lanes"),
+        clause=arithmetic("base opened out flat less the union of all lengths"),
         remedy="Add a piece there.",
     )
     if best.over_keep_off:
@@ -145,7 +145,7 @@ def _say(job: Job, sheet: Retarder, ground: Ground, notes: Notes) -> None:
     )
     for pipe in ground.risers:
         notes.tasks.append(
-            Task(what="Boot or collar, taped to sheet and pipe.", who="sheet layer", when="once the lane lies", where=pipe.name)
+            Task(what="Boot or collar, taped to sheet and pipe.", who="sheet layer", when="once the length lies", where=pipe.name)
         )
     notes.tasks.append(
         Task(
@@ -162,10 +162,10 @@ def _answer(job: Job, best: SheetLayout) -> str:
     seam = format_quantity(best.seam_m, LENGTH, job.family, unit=unit, digits=3)
     rolls = f"{best.n_rolls} {'roll' if best.n_rolls == 1 else 'rolls'}"
     way = "north and south" if best.along_y else "east and west"
-    n = max(lane.row for lane in best.lanes) + 1
-    lanes = f"{n} lanes {way}" if n > 1 else f"one lane {way}"
+    n = max(one.row for one in best.pieces) + 1
+    lengths = f"{n} lengths {way}" if n > 1 else f"one length {way}"
     proof = "" if best.n_rolls == best.least_rolls else f" ({best.least_rolls} at least)"
-    return f"Order *{rolls}*{proof} and lay {lanes}: {seam} of seam to tape, {best.n_cuts} cuts."
+    return f"Order *{rolls}*{proof} and lay {lengths}: {seam} of seam to tape, {best.n_cuts} cuts."
 
 
 def _lines(job: Job, sheet: Retarder, ground: Ground, best: SheetLayout, tape: float) -> tuple[QuantityLine, ...]:
@@ -182,6 +182,7 @@ def _lines(job: Job, sheet: Retarder, ground: Ground, best: SheetLayout, tape: f
             item=f"Retarder {thickness}{named}, rolls {width} x {length}",
             quantity=float(best.n_rolls),
             suffix="",
+            unit="rolls",
             trade=Trade.SHEET,
             basis=f"laid out over {area} with the trench opened out, liners of {len(ground.liners)} pads and strips; nothing to add",
             waste=bought / ground.flat.area - 1.0,
@@ -206,6 +207,7 @@ def _lines(job: Job, sheet: Retarder, ground: Ground, best: SheetLayout, tape: f
                 item="Boots or collars at pipes",
                 quantity=float(len(ground.risers)),
                 suffix="",
+                unit="boots",
                 trade=Trade.SHEET,
                 basis="one at each pipe that comes up through the sheet",
                 clause=astm_e1745.LAYING,
