@@ -71,7 +71,7 @@ def test_each_sheet_says_of_what_job_when_and_by_which_editions(receiver):
     job = plan("store").inputs.job
     said = text("store", receiver)
 
-    for word in (f"For the {receiver}", job.name, job.digest[:12], "April 13, 2026", __version__, "ACI 318-19", "ASCE 7-22", "engineer"):
+    for word in (f"For the {receiver}", job.name, job.digest[:12], "April 13, 2026", __version__, str(job.codes), "engineer"):
         assert word in said, word
 
 

@@ -16,7 +16,7 @@ def crew_lead(reader: Reader) -> list[Block]:
         *reader.answer("quantities"),
         *reader.answer("placement"),
         *reader.answer("pour_window"),
-        *reader.picture("placement", "lanes", share=0.7),
+        *reader.picture("placement", "lanes"),
         *reader.points("go", "load", "lane"),
         *lines(
             "Numbers to call", ("Plant ............  Pump ............  Saw ............  Inspector ............  First aid ............",)
@@ -75,7 +75,7 @@ def finisher(reader: Reader) -> list[Block]:
         *reader.answer("pour_window"),
         *reader.answer("set_and_saw"),
         *reader.table("set_and_saw", "Set, warmth and strength"),
-        *reader.picture("placement", "lanes", share=0.7),
+        *reader.picture("placement", "lanes"),
         *reader.points("lane"),
         *reader.answer("curing"),
     ]
