@@ -63,6 +63,8 @@ HOMES: dict[str, str] = {
     "dew-point": "wmo_8",
     "diagonal": "setting_out",
     "dig-rule": "osha_1926",
+    "dowel": "dowels",
+    "dowel-heavy": "dowels",
     "drain-fall": "irc_plumbing",
     "drain-test": "irc_plumbing",
     "drying-time": "vapour_flow",
