@@ -34,5 +34,5 @@ def test_metric_bars(size, area_mm2, mass_kg_m):
 @pytest.mark.parametrize("size", ["4", "No.12", "H11", "M12", "", "No.4 bar"])
 def test_a_bar_that_is_not_made_is_refused(size):
     """The message says how to write one."""
-    with pytest.raises(OutOfRange, match='write "No.4"'):
+    with pytest.raises(OutOfRange, match='write "No\\.4"'):
         bar(size=size)

@@ -7,6 +7,8 @@ import numpy as np
 import pytest
 
 from slabwright.errors import MissingInput
+from slabwright.files.examples import example_text
+from slabwright.files.jobfile import parse_job
 from slabwright.model.concrete import Edge, Floor, Pad, PadShape, Strip
 from slabwright.model.ground import Place, Soil
 from slabwright.model.job import Building, Codes, ConcreteStandard, Enclosure, Job, LoadStandard
@@ -668,3 +670,23 @@ def test_a_foot_wider_than_its_pad_fails():
     wide = replace(one_pad().posts[0], base_x_m=5 * FT)
 
     assert pytest.approx(2.5 / 2) == checks_of(replace(one_pad(), posts=(wide,)))["A.foot"].ratio
+
+
+@pytest.mark.parametrize(
+    ("example", "key", "psf", "ratio"),
+    [
+        ("store", "P1.bearing", (8505 + 6.25 * 14 / 12 * 150) / 6.25, 0.77),
+        ("store", "edge.bearing", 182 + 255 + 20 / 12 * 150, 0.34),
+        ("shelter", "P3.bearing", (12670 + 12.25 * 2.5 * 145) / 12.25, 0.93),
+        ("station", "P3.bearing", 1775.0, 0.71),
+    ],
+)
+def test_the_examples_stand_as_their_comments_say(example, key, psf, ratio):
+    """Loads and concrete over the area, by hand: 1,536, 687, 1,397 (air-entrained concrete of 145 pcf; 1,409 at 150) and about 1,775 psf.
+
+    The station's pads reach beyond the forms, where they end 10 in. lower, which takes 20 psf off its round figure.
+    """
+    check = checks_of(parse_job(example_text(example)).job)[key]
+
+    assert pytest.approx(psf, rel=0.015 if example == "station" else 1e-3) == check.demand / PSF_PA
+    assert pytest.approx(ratio, abs=0.015 if example == "station" else 0.005) == check.ratio

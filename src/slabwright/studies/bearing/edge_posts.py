@@ -178,8 +178,9 @@ def _bending(run: Run, cases: Sequence[_Case], desk: Desk) -> None:
         desk.notes.checks.append(
             Check(
                 key=f"{post.name}.strip_{face.value}", name=f"Bending of the strip, {face.value} in tension", where=run.where,
-                demand=demand, capacity=bending.capacity_nm, suffix="nm", clause=bending.clause, method=CLOSED_FORMS, governing=worst.combination.name,
-                steps=tuple(working.steps), remedy=f"Add bars near the {face.value}, or put a pad under the post.",
+                demand=demand, capacity=bending.capacity_nm, suffix="nm", clause=bending.clause, method=CLOSED_FORMS,
+                governing=worst.combination.name, steps=tuple(working.steps),
+                remedy=f"Add bars near the {face.value}, or put a pad under the post.",
             )
         )  # fmt: skip
 
@@ -206,8 +207,9 @@ def _uplift(run: Run, loads: dict[str, Reactions], desk: Desk) -> None:
         )  # fmt: skip
         desk.notes.checks.append(
             Check(
-                key=f"{post.name}.uplift", name="Net uplift against the strip that hangs on the post", where=f"{run.name} under {post.name}",
-                demand=-down, capacity=max(capacity * units.newtons, 1.0), suffix="n", clause=desk.table.combinations.clauses[combination.level],
+                key=f"{post.name}.uplift", name="Net uplift against the strip that hangs on the post",
+                where=f"{run.name} under {post.name}", demand=-down, capacity=max(capacity * units.newtons, 1.0), suffix="n",
+                clause=desk.table.combinations.clauses[combination.level],
                 governing=combination.limited(loads[post.name]).name, steps=tuple(working.steps), remedy="Put a pad under the post.",
             )
         )  # fmt: skip
