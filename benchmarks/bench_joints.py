@@ -54,9 +54,8 @@ def main() -> None:
     ):
         seconds, found = timed(lambda one=one: propose(one))
         layout = found.layout
-        print(
-            f"{name:36} {seconds:6.2f} s  {layout.length / FOOT_M:8.0f} ft, {layout.lost / FOOT_M:5.1f} ft lost, gap {100 * layout.gap:.2f} %"
-        )
+        cut = f"{layout.length / FOOT_M:8.0f} ft, {layout.lost / FOOT_M:5.1f} ft lost"
+        print(f"{name:36} {seconds:6.2f} s  {cut}, gap {100 * layout.gap:.2f} %")
 
 
 if __name__ == "__main__":
