@@ -6,7 +6,7 @@ Importing the package loads nothing heavy; the public names are fetched when fir
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-__version__ = "0.1.0"
+from slabwright.version import __version__
 
 if TYPE_CHECKING:
     from slabwright.app import load_job, plan_job, write_plan

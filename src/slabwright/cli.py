@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from slabwright import __version__
 from slabwright.errors import Finding, InputError, MissingInput, SlabwrightError
+from slabwright.version import __version__
 
 if TYPE_CHECKING:
     from slabwright.reckon import Entry, Reckoning

@@ -9,7 +9,6 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from slabwright import __version__
 from slabwright.outputs.atomic import write_atomically
 from slabwright.outputs.chapters import chapter, clean, workings
 from slabwright.outputs.metrics import shortened
@@ -19,6 +18,7 @@ from slabwright.outputs.sheet import CAUTION, Paper
 from slabwright.results.check import State
 from slabwright.study import Plan
 from slabwright.units import Family
+from slabwright.version import __version__
 
 _PAPERS = {Paper.LETTER: "us-letter", Paper.A4: "a4"}
 _TEXT_MARGIN = 54.0

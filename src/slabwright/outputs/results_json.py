@@ -15,7 +15,6 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from slabwright import __version__
 from slabwright.outputs.atomic import write_atomically
 from slabwright.outputs.reading import assumptions_to_confirm, tally
 from slabwright.outputs.words import check_text, line_text, table_text
@@ -27,6 +26,7 @@ from slabwright.results.working import Step
 from slabwright.sources import Clause
 from slabwright.study import Outcome, Plan, Result, Waiting
 from slabwright.units import Family
+from slabwright.version import __version__
 
 SCHEMA = "slabwright-plan/1"
 _LARGEST_LIST = 500

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from enum import Enum
 from types import MappingProxyType
 
-from slabwright import __version__
 from slabwright.outputs.look import Mode, colour
 from slabwright.outputs.markup import number, rectangle, text
 from slabwright.outputs.metrics import shortened, text_width, wrapped
 from slabwright.outputs.numbers import day_text
 from slabwright.study import Plan
 from slabwright.units import FOOT_M, INCH_M, Family
+from slabwright.version import __version__
 
 POINTS_PER_M = 72.0 / INCH_M
 CAUTION = "Sizes here are checked against published rules; the licensed engineer and the local building department decide."

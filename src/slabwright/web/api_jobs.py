@@ -5,10 +5,10 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Path, Request
 
-from slabwright import __version__
 from slabwright.files.jobfile import write_job
 from slabwright.outputs.marks import mark_svg
 from slabwright.results.check import State
+from slabwright.version import __version__
 from slabwright.web.desk import Desk
 from slabwright.web.new_job import QUESTIONS, example_cards, job_text
 from slabwright.web.session import JOB_FILE, Session

@@ -16,9 +16,9 @@ from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 
-from slabwright import __version__
 from slabwright.errors import InputError, SlabwrightError, UnknownName
 from slabwright.outputs.look import screen_css
+from slabwright.version import __version__
 from slabwright.web import api_files, api_jobs, api_plan
 from slabwright.web.desk import Desk
 from slabwright.web.security import Guard

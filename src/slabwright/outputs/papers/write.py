@@ -3,7 +3,6 @@
 from pathlib import Path
 from typing import Any
 
-from slabwright import __version__
 from slabwright.outputs.atomic import write_atomically
 from slabwright.outputs.book import typeset_pdf
 from slabwright.outputs.chapters import clean
@@ -13,6 +12,7 @@ from slabwright.outputs.papers.contents import sheets
 from slabwright.outputs.sheet import CAUTION, Paper
 from slabwright.study import Plan
 from slabwright.units import Family
+from slabwright.version import __version__
 
 MARGIN = 40.0
 _PAPERS = {Paper.LETTER: "us-letter", Paper.A4: "a4"}
