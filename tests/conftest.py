@@ -1,6 +1,10 @@
 """Marks and switches of the whole suite."""
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("house", deadline=None)  # a busy machine is no fault of the code
+settings.load_profile("house")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
