@@ -132,19 +132,23 @@ function row(field: FieldView, input: Control, said?: HTMLElement): HTMLElement 
 function fieldRow(sheet: Sheet, field: FieldView, owner: string): HTMLElement {
   const input = control(field, owner);
   const said = h("span", { class: "refusal", role: "alert" });
+  let sent: string | null = null;
   const put = async (): Promise<void> => {
+    if (input.value === sent) return;
     if (input.value === (field.text ?? "")) {
       said.textContent = "";
       input.removeAttribute("aria-invalid");
       return;
     }
-    const refusal = await sheet.change({ [field.path]: input.value === "" ? null : input.value }, field.label);
+    sent = input.value;
+    const refusal = await sheet.change({ [field.path]: sent === "" ? null : sent }, field.label);
     said.textContent = refusal;
     if (refusal) input.setAttribute("aria-invalid", "true");
     else {
       input.removeAttribute("aria-invalid");
-      field.text = input.value === "" ? null : input.value;
+      field.text = sent === "" ? null : sent;
     }
+    sent = null;
   };
   input.addEventListener("change", () => void put());
   input.addEventListener("keydown", (event) => {

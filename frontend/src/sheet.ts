@@ -17,7 +17,10 @@ export class Sheet {
   private top = h("div", { class: "top" });
   private work = h("p", { class: "work", role: "status", "aria-live": "polite" });
   private notes = h("ul", { class: "plain-list notes" });
+  private reading = false;
+  private missed = false;
   private busy = 0;
+  private latest: Promise<void> = Promise.resolve();
   private closed = false;
 
   constructor(
@@ -49,13 +52,18 @@ export class Sheet {
     return this.edit("changeJob", "PATCH", { changes, what });
   }
 
+  /** Edits go out one after the other, each from the state that the one before left. */
   async edit(
     path: "changeJob" | "moveThing" | "placeThing" | "removeThing" | "undo" | "redo" | "restoreVersion" | "takeOutline",
     method: string,
     body: Record<string, unknown> = {},
     parts: Record<string, string> = {},
   ): Promise<string> {
+    const before = this.latest;
+    let over: () => void = () => undefined;
+    this.latest = new Promise((resolve) => { over = resolve; });
     this.busy += 1;
+    await before;
     try {
       const view = await change(this.job, this.view.version, paths[path], method, body, parts);
       if (view) this.show(view);
@@ -66,6 +74,7 @@ export class Sheet {
       throw error;
     } finally {
       this.busy -= 1;
+      over();
     }
   }
 
@@ -100,7 +109,7 @@ export class Sheet {
       );
     }
     this.head.replaceChildren(
-      h("h1", {}, h("a", { href: "#", class: "home", "aria-label": "All jobs" }, "slabwright"), h("span", { class: "job-name" }, view.name)),
+      h("h1", {}, h("a", { href: "#", class: "home", title: "All jobs" }, "slabwright"), h("span", { class: "job-name" }, view.name)),
       h("span", { class: "spring" }),
       button("Undo", () => void this.undo(), { disabled: view.can_undo === null, title: view.can_undo ? `Undo: ${view.can_undo}` : "Nothing to undo" }),
       button("Redo", () => void this.redo(), { disabled: view.can_redo === null, title: view.can_redo ? `Redo: ${view.can_redo}` : "Nothing to redo" }),
@@ -120,7 +129,17 @@ export class Sheet {
     void (event.shiftKey ? this.redo() : this.undo());
   };
 
+  /** The whole plan anew; news that came in meanwhile may be younger than what was read, so it is read again. */
   private async again(): Promise<void> {
+    do {
+      this.missed = false;
+      this.reading = true;
+      await this.readPlan();
+      this.reading = false;
+    } while (this.missed && !this.closed);
+  }
+
+  private async readPlan(): Promise<void> {
     const plan = await get<PlanView>(address(paths.readPlan, { job: this.job }));
     let stage = "";
     for (const placed of plan.strips) {
@@ -145,6 +164,7 @@ export class Sheet {
   }
 
   private hear(news: News): void {
+    if (this.reading) this.missed = true;
     if (news.type === "strip") {
       const placed: PlacedStrip = { strip: news.strip, before: news.before };
       this.strips.get(news.strip.key)?.show(placed);

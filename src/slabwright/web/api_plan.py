@@ -127,12 +127,14 @@ async def _news(request: Request, desk: Desk, job: str) -> AsyncIterator[str]:
     queue = desk.listen(job)
     try:
         yield "retry: 1000\n\n"
-        while not (await request.is_disconnected() or desk.closing):
+        while not (await request.is_disconnected() or desk.is_closing()):
             try:
                 message = await asyncio.wait_for(queue.get(), timeout=_KEEP_ALIVE_S)
             except TimeoutError:
                 yield ": still here\n\n"
                 continue
+            if desk.is_closing():
+                return
             yield f"data: {json.dumps(message, ensure_ascii=False)}\n\n"
     finally:
         desk.leave(job, queue)

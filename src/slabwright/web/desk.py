@@ -51,14 +51,19 @@ class Desk:
         self.engine.start()
         threading.Thread(target=self._watch, name="file-watch", daemon=True).start()
 
+    def end_news(self) -> None:
+        """Let every listening page go, so that the server need not wait for it."""
+        self._closing.set()
+        for job in list(self._listeners):
+            self._publish(job, {"type": "closed"})
+
     def close(self) -> None:
         """Stop the worker and let go of the stores."""
         self._closing.set()
         self.engine.stop()
         self.workshop.close()
 
-    @property
-    def closing(self) -> bool:
+    def is_closing(self) -> bool:
         """True once the desk is being closed."""
         return self._closing.is_set()
 

@@ -91,8 +91,14 @@ def run(root: Path, listening: socket.socket, address: str, *, store: str = "", 
         opener = Timer(0.6, webbrowser.open, args=(address,))
         opener.daemon = True
         opener.start()
-    config = uvicorn.Config(application(root, store=store), log_level="warning", server_header=False, timeout_graceful_shutdown=2)
-    uvicorn.Server(config).run(sockets=[listening])
+    app = application(root, store=store)
+
+    class Server(uvicorn.Server):
+        def handle_exit(self, sig: int, frame: Any) -> None:
+            app.state.desk.end_news()
+            super().handle_exit(sig, frame)
+
+    Server(uvicorn.Config(app, log_level="warning", server_header=False, timeout_graceful_shutdown=2)).run(sockets=[listening])
 
 
 def free_address(port: int = PORT) -> tuple[socket.socket, str]:
