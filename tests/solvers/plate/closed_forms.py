@@ -68,8 +68,8 @@ def free_beam_centre_load(*, stiffness, spring, length, force):
     return middle, moment, end
 
 
-def timoshenko_beam_centre_load(*, stiffness, shear, spring, length, force):
-    """The same with transverse shear: w and M in the middle, by matching the general solution of half a beam.
+def timoshenko_beam_centre_load(*, stiffness, shear, spring, length, force, x=0.0):
+    """The same with transverse shear: w and M at x from the middle, by matching the general solution of half a beam.
 
     Unknowns w and rotation psi (w' = shear strain - psi): EI psi'' = S (w' + psi), S (w'' + psi') = k w.
     """
@@ -89,8 +89,26 @@ def timoshenko_beam_centre_load(*, stiffness, shear, spring, length, force):
     rows.append([shear * (root + turn(root)) * np.exp(root * half) for root in roots])
     right.append(0.0)
     c = np.linalg.solve(np.array(rows), np.array(right))
-    moment = sum(stiffness * turn(root) * root * value for root, value in zip(roots, c, strict=True))
-    return float(c.sum().real), float(moment.real)
+    shape = np.array([np.exp(root * x) for root in roots])
+    moment = sum(stiffness * turn(root) * root * value for root, value in zip(roots, c * shape, strict=True))
+    return float((c * shape).sum().real), float(moment.real)
+
+
+def joint_efficiency(*, stiffness, poisson, half_load):
+    """Two half planes joined by a shear spring, load on the edge of one: deflection of the other edge over its own.
+
+    Kirchhoff plates, Fourier along the edge in units of the relative stiffness; ``stiffness`` is q / (k l). A half plane
+    decays as exp(-b x) with b^2 = a^2 +- i; M = 0 at the edge, and V = -D (d^3w/dx^3 - (2 - nu) a^2 dw/dx) is its force.
+    Loads on both edges leave the spring at rest; equal and opposite ones stretch it twice.
+    """
+    alpha = (np.arange(400_000) + 0.5) * 2e-4
+    roots = [np.sqrt(alpha**2 + sign * 1j) for sign in (1, -1)]
+    ratio = -(roots[0] ** 2 - poisson * alpha**2) / (roots[1] ** 2 - poisson * alpha**2)
+    force = sum((-(root**3) + (2.0 - poisson) * alpha**2 * root) * part for root, part in zip(roots, (1.0, ratio), strict=True))
+    edge = np.abs((force / (1.0 + ratio)).real)
+    load = np.sinc(alpha * half_load / np.pi)
+    alike, opposed = (load / edge).sum(), (load / (edge + 2.0 * stiffness)).sum()
+    return float((alike - opposed) / (alike + opposed))
 
 
 def weightless_beam_lifting(*, stiffness, spring, force):

@@ -42,7 +42,7 @@ class Analysis:
     def __init__(
         self, plate: Plate, near: Sequence[Load] = (), *, size: float | None = None, order: int = ORDER, foci: Sequence[Focus] = ()
     ) -> None:
-        wanted = [focus for load in near for focus in getattr(load, "focus", ())] + list(foci)
+        wanted = [_as_fine_as_sensible(focus, plate) for load in near for focus in getattr(load, "focus", ())] + list(foci)
         outlines = [load.shape for load in near if isinstance(load, Patch | LineLoad)]
         size = plate.length() if size is None else size
         self.fine, self.coarse = (
@@ -61,6 +61,10 @@ class Analysis:
     def solve(self, loads: Sequence[Load], *, bonded: bool = False) -> Answer:
         """One case; see :meth:`solve_cases`."""
         return self.solve_cases([loads], bonded=bonded)[0]
+
+    def estimate(self, loads: Sequence[Load], *, bonded: bool = False) -> Answer:
+        """One case on the coarser mesh alone, for comparisons."""
+        return self.coarse.answers([loads], bonded, [None])[0]
 
     def solve_cases(self, cases: Sequence[Sequence[Load]], *, bonded: bool = False) -> tuple[Answer, ...]:
         """Answers to load cases, in order.
@@ -143,9 +147,15 @@ class Level:
                 raise OutOfRange(
                     "the plate lifts off, and a soil with a shear layer cannot be parted from it; solve it bonded or without layer."
                 )
-            expected = None if start is None else start.pressing(self.mesh.points) > 0.0
+            expected = self.solver.likely(pressing) if start is None else start.pressing(self.mesh.points) > 0.0
             answers.append(self.solver.tensionless(force, at_rest, expected))
         return answers
+
+
+def _as_fine_as_sensible(focus: Focus, plate: Plate) -> Focus:
+    """Under a load smaller than the plate is thick nothing is gained by cells below a third of the thickness."""
+    thickness = float(plate.thickness_at(np.array([[focus.x, focus.y]]))[0])
+    return Focus(focus.x, focus.y, max(focus.size, thickness / 3.0))
 
 
 def _gross(mesh: Mesh, forces: Floats) -> Floats:

@@ -180,6 +180,15 @@ class Answer:
 
     def nodal(self, quantity: Quantity) -> tuple[Floats, Floats, Floats]:
         """A quantity at the nodes, element by element: x, y and value, each (ne, (p+1)**2); NaN off the outline."""
+        if quantity not in self._nodal:
+            self._nodal[quantity] = self._at_nodes(quantity)
+        return self._nodal[quantity]
+
+    @cached_property
+    def _nodal(self) -> dict[Quantity, tuple[Floats, Floats, Floats]]:
+        return {}
+
+    def _at_nodes(self, quantity: Quantity) -> tuple[Floats, Floats, Floats]:
         elements, p = self.mesh.elements, self.mesh.order
         steps = np.linspace(0.0, 1.0, p + 1)
         places = self.mesh.places(np.array([(s, t) for s in steps for t in steps]))
@@ -197,6 +206,22 @@ class Answer:
             values = values.copy()
             values[cut] = np.where(outside, np.nan, values[cut])
         return places[..., 0], places[..., 1], values
+
+    def lattice(self, quantity: Quantity) -> tuple[Floats, Floats, Floats]:
+        """A quantity on the rectangular lattice of nodes, for maps: x (nx,), y (ny,), values (nx, ny); NaN off the plate.
+
+        Where a thickness steps the two sides are averaged.
+        """
+        mesh, p = self.mesh, self.mesh.order
+        steps = np.arange(p) / p
+        x, y = (np.append((line[:-1, None] + np.diff(line)[:, None] * steps).ravel(), line[-1]) for line in (mesh.grid.x, mesh.grid.y))
+        _, _, values = self.nodal(quantity)
+        nodes, known = mesh.elements.nodes.ravel(), np.isfinite(values.ravel())
+        n_nodes = mesh.n_unknowns // mesh.elements.n_fields
+        total = np.bincount(nodes[known], weights=values.ravel()[known], minlength=n_nodes)
+        count = np.bincount(nodes[known], minlength=n_nodes)
+        means = np.append(np.divide(total, count, out=np.full(n_nodes, np.nan), where=count > 0), np.nan)
+        return x, y, means[mesh.number]
 
     def greatest(self, quantity: Quantity, within: BaseGeometry | None = None) -> Extreme:
         """Largest value and its place, on the whole plate or within a region."""

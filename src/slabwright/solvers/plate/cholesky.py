@@ -5,7 +5,6 @@ eliminates its own unknowns and hands the rest to its parent. Subtrees are worke
 """
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from typing import TypeVar
 
 import numpy as np
@@ -16,6 +15,7 @@ from slabwright.solvers.plate.dissection import Tree
 from slabwright.solvers.plate.element import Elements, element_matrix
 from slabwright.solvers.plate.lapack import backward, eliminate, forward, one_thread_a_call
 from slabwright.solvers.plate.reference import Flags, Floats, Ints, Longs
+from slabwright.solvers.plate.workers import pool
 
 _COLUMNS_AT_ONCE = 32
 T = TypeVar("T")
@@ -48,8 +48,8 @@ class Layout:
         """Run ``work(first, last)`` on each subtree below the top, in threads."""
         if len(self.tasks) < 2:
             return [work(*task) for task in self.tasks]
-        with one_thread_a_call(), ThreadPoolExecutor(len(self.tasks)) as pool:
-            return list(pool.map(lambda task: work(*task), self.tasks))
+        with one_thread_a_call():
+            return list(pool().map(lambda task: work(*task), self.tasks))
 
 
 class Factor:

@@ -208,6 +208,12 @@ class TensionlessSolver:
         improved, residuals = self._refined(forces[None], free[None], x[None], contact, correct)
         return improved[0], float(residuals[0]), more
 
+    def likely(self, pressing: Floats) -> Flags:
+        """Which contact set to begin with, from the deflection of a bonded plate: full contact or the set last found."""
+        bonded = pressing > 0.0
+        from_full, from_latest = (int(np.count_nonzero(bonded != one.contact)) for one in (self._full, self._latest))
+        return self._latest.contact if from_latest < from_full else bonded
+
     def increments(self, forces: Floats, contact: Flags) -> Floats:
         """Small changes (m, n) that forces cause while the contact set stays as it is."""
         return self._nearest(contact).factor.solve(forces)

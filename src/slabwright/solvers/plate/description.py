@@ -50,7 +50,7 @@ class Fold:
     shear : float
         Shear force per length for a step of one, the stiffness of the interlock; 0 for a clean break.
     width : float or None
-        Of the strip of soft cells that stands for the line; a twentieth of the thickness where not given.
+        Of the strip of soft cells that stands for the line; 1/200 of the thickness where not given.
     """
 
     start: tuple[float, float]
@@ -151,7 +151,7 @@ class Plate:
         if fold.width is not None:
             return fold.width
         middle = np.array([[(fold.start[0] + fold.end[0]) / 2.0, (fold.start[1] + fold.end[1]) / 2.0]])
-        return float(self.thickness_at(middle)[0]) / 20.0
+        return float(self.thickness_at(middle)[0]) / 200.0
 
     def length(self) -> float:
         """Radius of relative stiffness of the thinnest part of the plate on its middling soil."""

@@ -12,6 +12,7 @@ from numba import njit
 
 from slabwright.solvers.plate.reference import Bytes, Flags, Floats, Ints, Longs, Reference, polynomial
 
+PLAIN, VARIED, CUT = 1, 0, 2
 FICTITIOUS = 1e-7
 
 
@@ -27,8 +28,9 @@ class Elements(NamedTuple):
         Element sides in x and y.
     nodes : (ne, (p+1)**2) int32
         Node numbers, y running fastest.
-    plain : (ne,) uint8
-        1 for a full rectangle of one thickness: integrated in closed form.
+    kind : (ne,) uint8
+        ``PLAIN``, a full rectangle of one thickness, integrated in closed form; ``VARIED``, a full rectangle integrated
+        by its points; ``CUT``, one that holds only a part of the plate.
     bend : (ne, 2) float64
         Multipliers of the stiffness in x and y: 1, or next to nothing where a joint lets the plate fold.
     slip : (ne, 2) float64
@@ -56,7 +58,7 @@ class Elements(NamedTuple):
     n_fields: int
     side: Floats
     nodes: Ints
-    plain: Bytes
+    kind: Bytes
     bend: Floats
     slip: Floats
     start: Longs
@@ -76,13 +78,15 @@ class Elements(NamedTuple):
 def element_matrix(elements: Elements, e: int, contact: Flags, out: Floats) -> None:
     """Stiffness of element ``e`` with the springs of the points in ``contact``.
 
-    Rows run over nodes, then fields; filled are the blocks on and below the diagonal. An element that is not plain
-    keeps a trace of the whole rectangle, so that its nodes off the plate are held by something.
+    Rows run over nodes, then fields; filled are the blocks on and below the diagonal. A cut element keeps a trace of
+    the whole rectangle, so that its nodes off the plate are held by something.
     """
     out[:, :] = 0.0
-    _rectangle(elements, e, out)
-    if not elements.plain[e]:
+    if elements.kind[e] != VARIED:
+        _rectangle(elements, e, out)
+    if elements.kind[e] == CUT:
         out *= FICTITIOUS
+    if elements.kind[e] != PLAIN:
         for q in range(elements.start[e], elements.start[e + 1]):
             _add_point(elements, e, q, out)
     for q in range(elements.start[e], elements.start[e + 1]):

@@ -1,7 +1,6 @@
 """A load moved over the plate: the worst of every position, from one factor and many right-hand sides."""
 
 from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -12,13 +11,13 @@ from slabwright.solvers.plate.analysis import Analysis
 from slabwright.solvers.plate.answer import Answer, Extreme
 from slabwright.solvers.plate.element import Elements, shapes_at
 from slabwright.solvers.plate.internal import section_forces_of
-from slabwright.solvers.plate.loads import Gradient, Patch, forces_of
+from slabwright.solvers.plate.loads import Gradient, Patch, patch_points
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.recovery import sampled_forces
-from slabwright.solvers.plate.reference import Floats, Ints
+from slabwright.solvers.plate.reference import Flags, Floats, Ints, shape_values
+from slabwright.solvers.plate.workers import N_WORKERS, pool
 
 _POSITIONS_AT_ONCE = 64
-_WORKERS = 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,19 +44,20 @@ class Envelope:
     top_position: Ints
     bottom_position: Ints
 
-    def greatest_top(self) -> tuple[Extreme, tuple[float, float]]:
-        """Greatest tension at the top, its place, and where the load then stands."""
-        return self._greatest(self.top, self.top_position)
+    def greatest_top(self, cells: Flags | None = None) -> tuple[Extreme, tuple[float, float]]:
+        """Greatest tension at the top (of some cells), its place, and where the load then stands."""
+        return self._greatest(self.top, self.top_position, cells)
 
-    def greatest_bottom(self) -> tuple[Extreme, tuple[float, float]]:
+    def greatest_bottom(self, cells: Flags | None = None) -> tuple[Extreme, tuple[float, float]]:
         """The same at the bottom."""
-        return self._greatest(self.bottom, self.bottom_position)
+        return self._greatest(self.bottom, self.bottom_position, cells)
 
-    def _greatest(self, values: Floats, cause: Ints) -> tuple[Extreme, tuple[float, float]]:
-        best = np.unravel_index(int(values.argmax()), values.shape)
+    def _greatest(self, values: Floats, cause: Ints, cells: Flags | None) -> tuple[Extreme, tuple[float, float]]:
+        read = values if cells is None else np.where(cells[:, None], values, -np.inf)
+        best = np.unravel_index(int(read.argmax()), read.shape)
         x, y = self.points[best]
         stands = self.positions[cause[best]]
-        return Extreme(float(values[best]), float(x), float(y)), (float(stands[0]), float(stands[1]))
+        return Extreme(float(read[best]), float(x), float(y)), (float(stands[0]), float(stands[1]))
 
 
 def envelope(analysis: Analysis, base: Answer, group: Sequence[Patch], positions: Floats) -> Envelope:
@@ -89,26 +89,36 @@ def envelope(analysis: Analysis, base: Answer, group: Sequence[Patch], positions
     shape = standing.shape[:2]
     top, bottom = np.full(shape, -np.inf), np.full(shape, -np.inf)
     top_position, bottom_position = np.zeros(shape, np.int32), np.zeros(shape, np.int32)
-    cuts = np.linspace(0, shape[0], _WORKERS + 1).astype(int)
-    with ThreadPoolExecutor(_WORKERS) as pool:
-        for first in range(0, len(positions), _POSITIONS_AT_ONCE):
-            block = positions[first : first + _POSITIONS_AT_ONCE]
-            forces = np.stack([sum(forces_of(_moved(patch, place), mesh)[0] for patch in group) for place in block])
-            x = np.ascontiguousarray(level.solver.increments(forces, base.contact).T)
-            parts = [
-                pool.submit(
-                    _widen, mesh.elements, level.recovery.thickness, x, standing, first, a, b, top, bottom, top_position, bottom_position
-                )
-                for a, b in pairwise(cuts)
-            ]
-            for part in parts:
-                part.result()
+    cuts = np.linspace(0, shape[0], N_WORKERS + 1).astype(int)
+    for first in range(0, len(positions), _POSITIONS_AT_ONCE):
+        forces = _group_forces(group, positions[first : first + _POSITIONS_AT_ONCE], mesh)
+        x = np.ascontiguousarray(level.solver.increments(forces, base.contact).T)
+        parts = [
+            pool().submit(
+                _widen, mesh.elements, level.recovery.thickness, x, standing, first, a, b, top, bottom, top_position, bottom_position
+            )
+            for a, b in pairwise(cuts)
+        ]
+        for part in parts:
+            part.result()
     sample = mesh.elements.reference.sample
     points = mesh.places(np.array([(s, t) for s in sample for t in sample]))
     return Envelope(mesh, positions, points, top, bottom, top_position, bottom_position)
 
 
-def _moved(patch: Patch, place: Floats) -> Patch:
+def _group_forces(group: Sequence[Patch], places: Floats, mesh: Mesh) -> Floats:
+    """Nodal forces of the group at each place, (m, n)."""
+    forces, m = np.zeros((len(places), mesh.n_unknowns)), mesh.elements.n_fields
+    for patch in group:
+        for row, place in zip(forces, places, strict=True):
+            cell, at, force = patch_points(moved(patch, place), mesh)
+            shares = force[:, None] * shape_values(mesh.order, at)
+            np.add.at(row, mesh.elements.nodes[cell] * m, shares)
+    return forces
+
+
+def moved(patch: Patch, place: Floats) -> Patch:
+    """A patch of a group whose origin stands at a place."""
     return replace(patch, at=(patch.at[0] + float(place[0]), patch.at[1] + float(place[1])))
 
 

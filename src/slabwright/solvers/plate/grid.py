@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from slabwright.errors import GeometryError, OutOfRange
 from slabwright.solvers.plate.reference import Flags, Floats, Longs, gauss_points, tensor_points
 
-_GROWTH = 0.35
+_GROWTH = 0.6
 _SLIVER = 1e-6
 
 
@@ -43,7 +43,7 @@ def graded_lines(
     size : float
         Largest interval.
     foci : sequence of (position, size)
-        Intervals are of that size there and grow by about a third of the distance.
+        Intervals are of that size there and grow by some 0.6 of the distance.
     merge : float
         A fixed position closer than this to another line is left out.
     coarser : float

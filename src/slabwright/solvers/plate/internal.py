@@ -5,30 +5,26 @@ leaves nothing but the rounding of the strains themselves: the balance of forces
 the stiffness matrix could tell, which is what makes it worth checking.
 """
 
-from concurrent.futures import ThreadPoolExecutor
-
 import numpy as np
 from numba import njit
 
-from slabwright.solvers.plate.element import FICTITIOUS, Elements, shapes_at
+from slabwright.solvers.plate.element import CUT, FICTITIOUS, Elements, shapes_at
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.reference import Flags, Floats
-
-_WORKERS = 2
+from slabwright.solvers.plate.workers import N_WORKERS, pool
 
 
 def applied(mesh: Mesh, x: Floats, contact: Flags) -> Floats:
     """Nodal forces that displacements of shape (n,) or (m, n) need: plate, ground and the springs in contact."""
     cases = np.atleast_2d(x)
-    cuts = np.linspace(0, len(mesh.elements.side), _WORKERS + 1).astype(int)
+    cuts = np.linspace(0, len(mesh.elements.side), N_WORKERS + 1).astype(int)
 
     def share(part: int) -> Floats:
         out = np.zeros_like(cases)
         _apply(mesh.elements, cuts[part], cuts[part + 1], cases, contact, out)
         return out
 
-    with ThreadPoolExecutor(_WORKERS) as pool:
-        out = sum(pool.map(share, range(_WORKERS)), mesh.ground * cases)
+    out = sum(pool().map(share, range(N_WORKERS)), mesh.ground * cases)
     return out.reshape(np.shape(x))
 
 
@@ -55,7 +51,7 @@ def _apply(elements: Elements, e0: int, e1: int, x: Floats, contact: Flags, out:
             _add_point_forces(
                 elements, shape, elements.thickness[q], area, elements.bend[e], elements.slip[e], spring, layer, own, strain, force
             )
-        if not elements.plain[e]:
+        if elements.kind[e] == CUT:
             area = elements.side[e, 0] * elements.side[e, 1] * FICTITIOUS
             for i in range(n):
                 for j in range(n):

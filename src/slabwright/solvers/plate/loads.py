@@ -121,6 +121,8 @@ class Weight:
 class Gradient:
     """A strain that the plate would take freely, linear over its upper ``depth`` and nought below.
 
+    It is counted from the middle of that layer: a mean shortening has no place here, as nothing holds it back.
+
     Attributes
     ----------
     curvature : float
@@ -128,7 +130,7 @@ class Gradient:
         the warmer or the top the drier: the edges curl up.
     depth : float or None
         Depth of the layer that feels it; None for the whole of every thickness. Thickenings are not to be curled
-        by the floor's own gradient: give the floor's thickness.
+        by the floor's own gradient: give the floor's thickness, and they feel no more than the couple of that layer.
     """
 
     curvature: float
@@ -149,7 +151,7 @@ def forces_of(load: Load, mesh: Mesh) -> tuple[Floats, Resultant]:
     """
     match load:
         case Patch():
-            cell, at, force = _patch_points(load, mesh)
+            cell, at, force = patch_points(load, mesh)
         case LineLoad():
             cell, at, force = _line_points(load, mesh)
         case Pressure():
@@ -178,11 +180,12 @@ def pressure_at_rest(loads: Sequence[Load], points: Floats, plate: Plate) -> Flo
     return np.where(plate.spring_at(points) > 0.0, found, 0.0) if found.any() else found
 
 
-def _patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+def patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+    """Cells, places in them and forces of the quadrature points of a patch."""
     shape = load.shape
     if load.size_x <= 0.0 or load.size_y <= 0.0:
         raise OutOfRange(f"{load.name}: a patch needs two sides above nought (got {load.size_x!r} by {load.size_y!r}).")
-    off = shape.difference(mesh.grid.outline)
+    off = shapely.Polygon() if mesh.grid.outline.covers(shape) else shape.difference(mesh.grid.outline)
     if off.area > 1e-6 * shape.area:
         x, y = off.representative_point().coords[0]
         raise OutOfRange(
@@ -223,27 +226,20 @@ def _area_points(within: Points | BaseGeometry | None, mesh: Mesh) -> tuple[Long
     return cell, mesh.elements.at, mesh.elements.area
 
 
-def free_resultants(thickness: Floats, load: Gradient) -> tuple[Floats, Floats]:
-    """Force and moment (about the middle) per width and unit modulus of a free strain in given thicknesses.
-
-    The strain is ``-curvature * (layer - z)`` for z from the top down to the layer's bottom.
-    """
+def free_moment(thickness: Floats, load: Gradient) -> Floats:
+    """Moment per width and unit modulus of a free strain in given thicknesses."""
     layer = thickness if load.depth is None else np.minimum(load.depth, thickness)
-    return -load.curvature * layer**2 / 2.0, load.curvature * (thickness * layer**2 / 4.0 - layer**3 / 6.0)
+    return load.curvature * layer**3 / 12.0
 
 
 def _gradient_forces(load: Gradient, mesh: Mesh) -> Floats:
     """Nodal forces of a free strain, the same in x and y."""
     elements, m = mesh.elements, mesh.elements.n_fields
     cell = np.repeat(np.arange(len(elements.side)), np.diff(elements.start))
-    force, moment = free_resultants(elements.thickness, load)
-    middle = elements.thickness / 2.0 - elements.depth if elements.flush else 0.0
-    rigid = elements.modulus * (1.0 + elements.poisson) * elements.area
+    moment = elements.modulus * (1.0 + elements.poisson) * elements.area * free_moment(elements.thickness, load)
     first = elements.nodes[cell].astype(np.int64) * m
     out = np.zeros(mesh.n_unknowns)
     for axis, slopes in enumerate(shape_slopes(mesh.order, elements.at, elements.side[cell])):
-        along = rigid * elements.bend[cell, axis]
-        parts = [(1 + axis, along * (moment + middle * force))] + ([(3 + axis, along * force)] if m == 5 else [])
-        for one, strength in parts:
-            out += np.bincount((first + one).ravel(), weights=(strength[:, None] * slopes).ravel(), minlength=mesh.n_unknowns)
+        strength = moment * elements.bend[cell, axis]
+        out += np.bincount((first + 1 + axis).ravel(), weights=(strength[:, None] * slopes).ravel(), minlength=mesh.n_unknowns)
     return out

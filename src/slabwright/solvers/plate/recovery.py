@@ -1,8 +1,8 @@
-"""Section forces from displacements: taken where they are best, carried to the nodes, averaged where they are one.
+"""Section forces from displacements: strains taken where they are best, carried to the nodes, averaged where they are one.
 
 Strains of an element of order p are best at its p by p Gauss points. From there they are carried to the nodes by the
-polynomial through them, and averaged between neighbours of one thickness; at a step in thickness each side keeps its
-own. Moments are about each section's own middle surface.
+polynomial through them; forces follow with the thickness at the node, and are averaged between neighbours of one
+thickness. At a step in thickness each side keeps its own. Moments are about each section's own middle surface.
 """
 
 from typing import NamedTuple
@@ -10,13 +10,15 @@ from typing import NamedTuple
 import numpy as np
 from numba import njit
 
-from slabwright.solvers.plate.element import Elements, shapes_at
-from slabwright.solvers.plate.internal import section_forces_of, strains_at
-from slabwright.solvers.plate.loads import Gradient, free_resultants
+from slabwright.solvers.plate.element import CUT, VARIED, Elements, shapes_at
+from slabwright.solvers.plate.internal import strains_at
+from slabwright.solvers.plate.loads import Gradient, free_moment
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.reference import Floats, Ints
 
 N_X, N_Y, N_XY, M_X, M_Y, M_XY, Q_X, Q_Y = range(8)
+_INSET = 1e-6
+"""How far inside its element a node's thickness is read, so that a step belongs to one side."""
 
 
 class Recovery(NamedTuple):
@@ -44,21 +46,27 @@ def prepare(mesh: Mesh) -> Recovery:
     elements, p = mesh.elements, mesh.order
     sample = elements.reference.sample
     at = np.array([(s, t) for s in sample for t in sample])
-    thickness = np.repeat(elements.thickness[elements.start[:-1], None], len(at), axis=1)
-    whole = np.diff(elements.start) == (p + 1) ** 2
-    varied = np.nonzero((elements.plain == 0) & whole)[0]
-    if len(varied):
-        thickness[varied] = mesh.plate.thickness_at(mesh.places(at)[varied].reshape(-1, 2)).reshape(len(varied), -1)
-    for e in np.nonzero(~whole)[0]:
-        own = slice(elements.start[e], elements.start[e + 1])
-        nearest = np.linalg.norm(elements.at[own][:, None] - at, axis=2).argmin(axis=0)
-        thickness[e] = elements.thickness[own][nearest]
-    nodes = np.linspace(0.0, 1.0, p + 1)
-    line = np.vander(nodes, p, increasing=True) @ np.linalg.inv(np.vander(sample, increasing=True))
+    steps = np.linspace(0.0, 1.0, p + 1)
+    corners = np.array([(s, t) for s in steps for t in steps])
+    line = np.vander(steps, p, increasing=True) @ np.linalg.inv(np.vander(sample, increasing=True))
     spread: Floats = np.kron(line, line).astype(float)
     neighbours = np.full((mesh.layout.n // elements.n_fields, 4), -1, np.int32)
     _meet(elements.nodes, neighbours)
-    return Recovery(thickness, np.asarray(thickness @ spread.T, dtype=float), spread, neighbours)
+    return Recovery(_thickness(mesh, at), _thickness(mesh, corners + _INSET * (0.5 - corners)), spread, neighbours)
+
+
+def _thickness(mesh: Mesh, at: Floats) -> Floats:
+    """Thickness at the same places of every element: (ne, len(at)). In cut cells that of the nearest place on the plate."""
+    elements = mesh.elements
+    thickness = np.repeat(elements.thickness[elements.start[:-1], None], len(at), axis=1)
+    varied = np.nonzero(elements.kind == VARIED)[0]
+    if len(varied):
+        thickness[varied] = mesh.plate.thickness_at(mesh.places(at)[varied].reshape(-1, 2)).reshape(len(varied), -1)
+    for e in np.nonzero(elements.kind == CUT)[0]:
+        own = slice(elements.start[e], elements.start[e + 1])
+        nearest = np.linalg.norm(elements.at[own][:, None] - at, axis=2).argmin(axis=0)
+        thickness[e] = elements.thickness[own][nearest]
+    return thickness
 
 
 def section_forces(mesh: Mesh, recovery: Recovery, x: Floats, gradients: tuple[Gradient, ...] = ()) -> Floats:
@@ -73,23 +81,40 @@ def section_forces(mesh: Mesh, recovery: Recovery, x: Floats, gradients: tuple[G
     gradients : tuple of Gradient
         Free strains among the loads; they carry no stress of their own.
     """
-    sampled = sampled_forces(mesh, recovery, x, gradients)
-    carried = np.einsum("ns,esk->enk", recovery.spread, sampled)
-    return _averaged(mesh.elements, recovery.nodal_thickness, recovery.neighbours, carried)
+    strains = np.einsum("ns,esk->enk", recovery.spread, _strains(mesh, x))
+    forces = _forces(mesh.elements, recovery.nodal_thickness, strains, gradients)
+    return _averaged(mesh.elements, recovery.nodal_thickness, recovery.neighbours, forces)
 
 
 def sampled_forces(mesh: Mesh, recovery: Recovery, x: Floats, gradients: tuple[Gradient, ...] = ()) -> Floats:
     """The same at the sample points, element by element, before any averaging: (ne, p*p, 8)."""
-    sampled = np.zeros((len(mesh.elements.side), recovery.thickness.shape[1], 8))
-    _sample(mesh.elements, recovery.thickness, x, sampled)
-    elements = mesh.elements
+    return _forces(mesh.elements, recovery.thickness, _strains(mesh, x), gradients)
+
+
+def _strains(mesh: Mesh, x: Floats) -> Floats:
+    found = np.empty((len(mesh.elements.side), mesh.order**2, 8))
+    _sample(mesh.elements, x, found)
+    return found
+
+
+def _forces(elements: Elements, thickness: Floats, strain: Floats, gradients: tuple[Gradient, ...]) -> Floats:
+    """Section forces (ne, k, 8) from strains of the reference plane, with the thickness of each place."""
+    found = np.empty_like(strain)
+    nu, bend = elements.poisson, elements.bend[:, None, :]
+    least = bend.min(axis=2)
+    middle = thickness / 2.0 - elements.depth if elements.flush else np.zeros_like(thickness)
+    for first, rigid in ((N_X, elements.modulus * thickness), (M_X, elements.modulus * thickness**3 / 12.0)):
+        own = strain[..., 3:6] if first == M_X else strain[..., :3] + middle[..., None] * strain[..., 3:6]
+        found[..., first] = rigid * (bend[..., 0] * own[..., 0] + nu * least * own[..., 1])
+        found[..., first + 1] = rigid * (bend[..., 1] * own[..., 1] + nu * least * own[..., 0])
+        found[..., first + 2] = rigid * (1.0 - nu) / 2.0 * least * own[..., 2]
+    shear = elements.shear_modulus * thickness[..., None] * elements.slip[:, None, :]
+    found[..., Q_X:] = shear * strain[..., 6:]
     for gradient in gradients:
-        force, moment = free_resultants(recovery.thickness, gradient)
-        for axis in (0, 1):
-            rigid = elements.modulus * (1.0 + elements.poisson) * elements.bend[:, axis, None]
-            sampled[..., N_X + axis] -= rigid * force if elements.flush else 0.0
-            sampled[..., M_X + axis] -= rigid * moment
-    return sampled
+        moment = elements.modulus * (1.0 + nu) * free_moment(thickness, gradient)
+        found[..., M_X] -= bend[..., 0] * moment
+        found[..., M_Y] -= bend[..., 1] * moment
+    return found
 
 
 @njit(cache=True)
@@ -103,17 +128,13 @@ def _meet(nodes: Ints, neighbours: Ints) -> None:
 
 
 @njit(cache=True, nogil=True)
-def _sample(elements: Elements, thickness: Floats, x: Floats, out: Floats) -> None:
+def _sample(elements: Elements, x: Floats, out: Floats) -> None:
     points = elements.reference.sample
     p = len(points)
-    strain = np.empty(8)
     for e in range(len(elements.side)):
         for i in range(p):
             for j in range(p):
-                shape = shapes_at(elements, e, points[i], points[j])
-                strains_at(elements, e, shape, x, strain)
-                k = i * p + j
-                section_forces_of(elements, thickness[e, k], elements.bend[e], elements.slip[e], strain, out[e, k])
+                strains_at(elements, e, shapes_at(elements, e, points[i], points[j]), x, out[e, i * p + j])
 
 
 @njit(cache=True, nogil=True)

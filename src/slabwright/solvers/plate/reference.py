@@ -47,12 +47,14 @@ class Reference(NamedTuple):
     sample: Floats
 
 
+@cache
 def gauss_points(n: int) -> tuple[Floats, Floats]:
     """Gauss-Legendre points and weights on the unit interval."""
     points, weights = np.polynomial.legendre.leggauss(n)
     return (points + 1.0) / 2.0, weights / 2.0
 
 
+@cache
 def tensor_points(order: int) -> tuple[Floats, Floats]:
     """Full quadrature of the unit square: points (n, 2) and weights (n,)."""
     points, weights = gauss_points(order + 1)
