@@ -5,13 +5,12 @@ cleaned, travels back. Fills are released not before given times. Every day draw
 the number of threads.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
 import numba as nb
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from slabwright.errors import OutOfRange
 
@@ -180,11 +179,6 @@ def finite_source_busy(n_carriers: int, away: float, serve: float) -> float:
         term *= (n_carriers - k) * ratio
         total += term
     return 1.0 - 1.0 / total
-
-
-def quantiles(values: ArrayLike, at: Sequence[float]) -> tuple[float, ...]:
-    """Quantiles as plain floats."""
-    return tuple(float(one) for one in np.quantile(np.asarray(values), at))
 
 
 @nb.njit(cache=True)
