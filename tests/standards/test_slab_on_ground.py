@@ -9,7 +9,9 @@ from slabwright.standards import (
     aci_318_19,
     aci_360r,
     bradbury_1938,
+    en_1992_1_1_flexural,
     faa_150_5320_6,
+    joint_transfer,
     register,
     slab_collapse,
     subgrade_drag,
@@ -362,6 +364,24 @@ def test_subgrade_modulus_from_bearing_ratio(ratio, older, newer, resilient):
     assert pytest.approx(resilient, rel=1e-12) == found.resilient_pa / PSI_PA
 
 
+@pytest.mark.published(en_1992_1_1_flexural.FLEXURAL)
+@pytest.mark.parametrize(("f_ck", "h", "f_fl"), [(25, 100, 3.85), (25, 600, 2.56), (32, 150, 4.38)])
+def test_flexural_strength_by_the_european_standard(f_ck, h, f_fl):
+    """Worked by hand from max(1.6 - h/1000, 1) x 0.30 f_ck^(2/3): 1.5 x 2.565, 1.0 x 2.565, 1.45 x 3.024 MPa."""
+    found = en_1992_1_1_flexural.flexural_strength_pa(strength_pa=f_ck * 1e6, thickness_m=h / 1e3)
+
+    assert pytest.approx(f_fl, rel=3e-3) == found / 1e6
+
+
+@pytest.mark.published(joint_transfer.EFFICIENCY)
+@pytest.mark.parametrize(("efficiency", "stiffness"), [(0.4, 0.769), (0.75, 4.52), (0.9, 16.5)])
+def test_joint_stiffness_from_efficiency(efficiency, stiffness):
+    """q / (k l) worked by hand from 1 / (1 + 1.2 x^-0.849); how it bears out against exact half planes: tests of the plate."""
+    found = joint_transfer.joint_stiffness_pa(efficiency=efficiency, subgrade_modulus_pa_m=100 * PCI_PA_M, relative_stiffness_m=30 * INCH_M)
+
+    assert pytest.approx(stiffness, rel=2e-3) == found / PSI_PA / 3000
+
+
 @pytest.mark.parametrize(("pci", "mn_m3", "kcf"), [(50, 13.57, 86.4), (100, 27.14, 172.8), (200, 54.29, 345.6)])
 def test_units_of_subgrade_modulus(pci, mn_m3, kcf):
     """K-004, arithmetic."""
@@ -424,6 +444,8 @@ def test_soil_classes_find_their_row():
         lambda: ufc_3_320_06a.stationary_load_pa(rupture_pa=1.0, thickness_m=-1.0),
         lambda: ufc_3_320_06a.modulus_from_class_pa_m(group=SoilGroup.FINE_SAND, moisture=12.0),
         lambda: faa_150_5320_6.modulus_from_cbr(bearing_ratio=0.0),
+        lambda: en_1992_1_1_flexural.flexural_strength_pa(strength_pa=25e6, thickness_m=0.0),
+        lambda: joint_transfer.joint_stiffness_pa(efficiency=1.0, subgrade_modulus_pa_m=1.0, relative_stiffness_m=1.0),
         lambda: aci_360r.rupture_safety(rupture_pa=1.0, stress_pa=0.0),
         lambda: aci_360r.joint_edge_stress_pa(free_edge_stress_pa=1.0, transfer=0.7),
         lambda: aci_360r.steel_by_ratio_m2_m(thickness_m=-0.1, ratio=0.001),
