@@ -16,6 +16,7 @@ from slabwright.solvers.plate.recovery import Recovery, prepare
 from slabwright.solvers.plate.reference import Flags, Floats
 
 ORDER = 3
+_STRAIGHT = 1e-6
 
 
 class Analysis:
@@ -166,15 +167,23 @@ def _gross(mesh: Mesh, forces: Floats) -> Floats:
 
 
 def _refuse_mechanism(mesh: Mesh, total: Resultant) -> None:
-    """Soil that only presses can balance a resultant inside the plate's convex hull, and no other."""
-    hull = mesh.plate.polygon.convex_hull
-    low_x, low_y, high_x, high_y = hull.bounds
-    size = float(np.hypot(high_x - low_x, high_y - low_y))
+    """Soil that only presses can balance a resultant inside the convex hull of the places where it presses, and no other."""
     if total.force <= 0.0:
         raise Mechanism(f"the plate lifts as a whole: the loads add up to {total.force:.4g} downwards.")
     x, y = total.force_x / total.force, total.force_y / total.force
-    if not hull.buffer(-1e-6 * size).contains(shapely.Point(x, y)):
-        raise Mechanism(f"the plate tips over: the resultant of its loads acts at ({x:.4g}, {y:.4g}), at or outside its rim.")
+    if _amid(mesh.points[mesh.elements.spring > 0.0], x, y):
+        return
+    cause = f"the resultant of its loads acts at ({x:.4g}, {y:.4g}), at or outside"
+    if mesh.plate.polygon.convex_hull.contains(shapely.Point(x, y)):
+        raise Mechanism(f"the plate tips over, as far as its cells can tell: {cause} the rim of the soil that holds it.")
+    raise Mechanism(f"the plate tips over: {cause} its rim.")
+
+
+def _amid(points: Floats, x: float, y: float) -> bool:
+    """Whether points (n, 2) lie on all sides of a place: none of the angles between neighbours is a straight one."""
+    angles = np.sort(np.arctan2(points[:, 1] - y, points[:, 0] - x))
+    gaps = np.diff(angles, append=angles[0] + 2.0 * np.pi)
+    return bool(gaps.max() < np.pi - _STRAIGHT)
 
 
 def solve(plate: Plate, loads: Sequence[Load], *, bonded: bool = False, size: float | None = None, order: int = ORDER) -> Answer:

@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import NotConverged
-from slabwright.solvers.plate.contact import Proof
+from slabwright.solvers.plate.contact import SOLVED, Proof
 from slabwright.solvers.plate.description import Points
 from slabwright.solvers.plate.loads import Gradient, Load, Resultant, pressure_at_rest
 from slabwright.solvers.plate.mesh import Mesh
@@ -19,7 +19,6 @@ from slabwright.solvers.plate.recovery import M_X, M_XY, M_Y, N_X, N_XY, N_Y, Q_
 from slabwright.solvers.plate.reference import Flags, Floats, Longs, shape_values
 
 _EQUILIBRIUM = 1e-9
-_RESIDUAL = 1e-6
 
 
 class Quantity(Enum):
@@ -80,7 +79,7 @@ class Answer:
     def __post_init__(self) -> None:
         for what, found, allowed in (
             ("soil reaction and loads", self.imbalance, _EQUILIBRIUM),
-            ("forces at a node", self.proof.residual, _RESIDUAL),
+            ("forces at a node", self.proof.residual, SOLVED),
         ):
             if not found <= allowed:
                 raise NotConverged(
