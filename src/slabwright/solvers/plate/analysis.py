@@ -33,6 +33,9 @@ class Analysis:
         Of the elements, 1 to 3.
     foci : sequence of Focus
         Further places where the grid is to be fine.
+    lower : bool
+        True keeps the lines for the second mesh and lowers its order by one: where the plate's own edges lie closer
+        than its cells, cells of twice the size would be the same cells.
 
     Notes
     -----
@@ -41,14 +44,17 @@ class Analysis:
     """
 
     def __init__(
-        self, plate: Plate, near: Sequence[Load] = (), *, size: float | None = None, order: int = ORDER, foci: Sequence[Focus] = ()
-    ) -> None:
+        self, plate: Plate, near: Sequence[Load] = (), *, size: float | None = None, order: int = ORDER, foci: Sequence[Focus] = (),
+        lower: bool = False,
+    ) -> None:  # fmt: skip
         wanted = [_as_fine_as_sensible(focus, plate) for load in near for focus in getattr(load, "focus", ())] + list(foci)
         outlines = [load.shape for load in near if isinstance(load, Patch | LineLoad)]
         size = plate.length() if size is None else size
-        self.fine, self.coarse = (
-            Level(build(plate, *grid_lines(plate, size, wanted, outlines, coarser), order=order)) for coarser in (1.0, 2.0)
-        )
+        lines = grid_lines(plate, size, wanted, outlines)
+        self.fine = Level(build(plate, *lines, order=order))
+        if not lower:
+            lines = grid_lines(plate, size, wanted, outlines, 2.0)
+        self.coarse = Level(build(plate, *lines, order=order - 1 if lower else order))
 
     @property
     def mesh(self) -> Mesh:
