@@ -86,7 +86,8 @@ def _edge(foundation: Foundation, sheet: Retarder) -> Picture:
     middle = ring[longest] + 0.43 * sides[longest]
     edge = foundation.edge
     depth = edge.depth_m if edge is not None else 0.0
-    start, end = middle - 1e-3 * inward, middle + (2.0 * depth + (edge.width_m if edge is not None else 0.0)) * inward
+    reach = edge.width_m + (edge.run + 1.0) * edge.depth_m if edge is not None else 0.5
+    start, end = middle - 1e-3 * inward, middle + reach * inward
     cut = foundation.section((float(start[0]), float(start[1])), (float(end[0]), float(end[1])))
     items: list[Item] = section_items(foundation, (float(start[0]), float(start[1])), (float(end[0]), float(end[1])))
     run = cut.runs[0]
@@ -95,7 +96,7 @@ def _edge(foundation: Foundation, sheet: Retarder) -> Picture:
         grade = -(edge.top_above_grade_m if edge is not None else 0.0)
         points = [(points[0][0] - _LIFT_M, grade), (points[0][0] - _LIFT_M, points[0][1]), *points[1:]]
     else:
-        points = [(x, z) for x, z in points if -z - _LIFT_M <= foundation.floor.thickness_m + 1e-6]
+        points = [(x, z) for x, z in points if z >= points[-1][1] - 1e-6]
     items.append(Line(layer=Layer.SHEET, points=tuple(points), weight=1.6, label="sheet"))
     tip = points[len(points) // 2]
     items.append(Leader(layer=Layer.SHEET, tip=tip, at=(tip[0] + 0.3 * depth, tip[1] - 0.4 * depth), text="retarder"))
