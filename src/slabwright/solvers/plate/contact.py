@@ -27,7 +27,7 @@ _TOLERANCE = 1e-10
 _MOST_PASSES = 60
 _STEPS_BEFORE_REFACTOR = 14
 _FAR = 0.02
-_MOST_REFINEMENTS = 4
+_MOST_REFINEMENTS = 12
 _BALANCED = 1e-10
 _TRACE = 1e-6
 _OPEN = 1e-12
@@ -118,24 +118,22 @@ class TensionlessSolver:
         """
         rigid, give = self._rigid(contact)
 
-        def levelled(x: Floats) -> tuple[Floats, Floats, Floats]:
+        def held_against(x: Floats) -> tuple[Floats, Floats, Floats]:
             left = free - applied(self.mesh, x, contact)
-            x = x + (give @ (rigid @ left.T)).T @ rigid
-            left = free - applied(self.mesh, x, contact)
-            return x, left, self._unbalanced(left, forces)
+            return x, left, self._unbalanced(left, forces, rigid)
 
-        residual = free - applied(self.mesh, x, contact)
-        size = self._unbalanced(residual, forces)
+        best = held_against(x)
         for _ in range(_MOST_REFINEMENTS):
-            if (size <= _BALANCED).all():
+            x, residual, before = best
+            if (before <= _BALANCED).all():
                 break
-            better, left, smaller = levelled(x + correct(residual))
-            settled = bool((smaller > 0.5 * size).all())
-            if (smaller < size).any():
-                x, residual, size = better, left, smaller
-            if settled:
+            best = _better(best, held_against(x + correct(residual)))
+            if (best[2] > _BALANCED).any():
+                x, residual, _ = best
+                best = _better(best, held_against(x + (give @ (rigid @ residual.T)).T @ rigid))
+            if (best[2] > 0.5 * before).all():
                 break
-        return x, size
+        return best[0], best[2]
 
     def _rigid(self, contact: Flags) -> tuple[Floats, Floats]:
         """The three rigid movements that the soil feels, and how far it gives way to them: nought where nothing resists.
@@ -153,12 +151,12 @@ class TensionlessSolver:
         stiffness = lever.T @ (np.where(contact, self._stiffness, 0.0)[:, None] * lever)
         return rigid, np.linalg.pinv(stiffness, rcond=1e-12, hermitian=True)
 
-    def _unbalanced(self, residual: Floats, forces: Floats) -> Floats:
-        """Residual forces of cases (m, n) as fractions: node by node, and summed up over the plate."""
+    def _unbalanced(self, residual: Floats, forces: Floats, rigid: Floats) -> Floats:
+        """Residual forces of cases (m, n) as fractions: node by node, and as resultants over the plate."""
         step = self.mesh.elements.n_fields
         tiny = np.finfo(float).tiny
         nodal = np.abs(residual).max(axis=1) / np.maximum(np.abs(forces).max(axis=1), tiny)
-        total = np.abs(residual[:, ::step].sum(axis=1)) / np.maximum(np.abs(forces[:, ::step]).sum(axis=1), tiny)
+        total = np.abs(residual @ rigid.T).max(axis=1) / np.maximum(np.abs(forces[:, ::step]).sum(axis=1), tiny)
         return np.where(forces[:, ::step].any(axis=1), np.maximum(nodal, total), nodal)
 
     def tensionless(self, forces: Floats, rest: Floats, expected: Flags | None = None) -> tuple[Floats, Flags, Proof]:
@@ -316,3 +314,10 @@ class TensionlessSolver:
                 at_low *= 0.5
             high, at_high = t, value
         return high
+
+
+def _better(one: tuple[Floats, ...], other: tuple[Floats, Floats, Floats]) -> tuple[Floats, Floats, Floats]:
+    """Of two approximations to cases, each with what is unbalanced and its size, the better for each case."""
+    gained = other[2] < one[2]
+    x, left = (np.where(gained[:, None], b, a) for a, b in zip(one[:2], other[:2], strict=True))
+    return x, left, np.where(gained, other[2], one[2])
