@@ -10,6 +10,7 @@ from slabwright.solvers.plate.answer import Answer
 from slabwright.solvers.plate.contact import Proof, TensionlessSolver
 from slabwright.solvers.plate.description import Plate
 from slabwright.solvers.plate.grid import Focus
+from slabwright.solvers.plate.lapack import one_thread_a_call
 from slabwright.solvers.plate.loads import LineLoad, Load, Patch, Resultant, forces_of, pressure_at_rest
 from slabwright.solvers.plate.mesh import Mesh, build, grid_lines
 from slabwright.solvers.plate.recovery import Recovery, prepare
@@ -115,6 +116,7 @@ class Level:
             self._recovery = prepare(self.mesh)
         return self._recovery
 
+    @one_thread_a_call()
     def answers(self, cases: Sequence[Sequence[Load]], bonded: bool, coarser: Sequence[Answer | None]) -> tuple[Answer, ...]:
         forces, resultants = np.zeros((len(cases), self.mesh.n_unknowns)), []
         for number, loads in enumerate(cases):

@@ -48,8 +48,7 @@ class Layout:
         """Run ``work(first, last)`` on each subtree below the top, in threads."""
         if len(self.tasks) < 2:
             return [work(*task) for task in self.tasks]
-        with one_thread_a_call():
-            return list(pool().map(lambda task: work(*task), self.tasks))
+        return list(pool().map(lambda task: work(*task), self.tasks))
 
 
 class Factor:
@@ -80,14 +79,17 @@ class Factor:
                 _factor(first, last, layout.tree, elements, contact, ground, layout.panel_start, self._panels, layout.update_start, updates)
             )
 
-        if any(layout.side_by_side(work)) or work(layout.top, layout.n_blocks):
+        with one_thread_a_call():
+            failed = any(layout.side_by_side(work)) or work(layout.top, layout.n_blocks)
+        if failed:
             raise Mechanism("the stiffness is not positive: a part of the plate is held by nothing.")
 
     def solve(self, loads: Floats) -> Floats:
         """Displacements for loads of shape (n,) or (m, n), m cases."""
         found = np.array(np.atleast_2d(loads), dtype=float, order="C")
-        for first in range(0, len(found), _COLUMNS_AT_ONCE):
-            self._solve_in_place(found[first : first + _COLUMNS_AT_ONCE])
+        with one_thread_a_call():
+            for first in range(0, len(found), _COLUMNS_AT_ONCE):
+                self._solve_in_place(found[first : first + _COLUMNS_AT_ONCE])
         return found.reshape(np.shape(loads))
 
     def _solve_in_place(self, columns: Floats) -> None:

@@ -11,6 +11,7 @@ from slabwright.solvers.plate.analysis import Analysis
 from slabwright.solvers.plate.answer import Answer, Extreme
 from slabwright.solvers.plate.element import Elements, shapes_at
 from slabwright.solvers.plate.internal import section_forces_of
+from slabwright.solvers.plate.lapack import one_thread_a_call
 from slabwright.solvers.plate.loads import Gradient, Patch, patch_points
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.recovery import sampled_forces
@@ -60,6 +61,7 @@ class Envelope:
         return Extreme(float(read[best]), float(x), float(y)), (float(stands[0]), float(stands[1]))
 
 
+@one_thread_a_call()
 def envelope(analysis: Analysis, base: Answer, group: Sequence[Patch], positions: Floats) -> Envelope:
     """Move a group of patches over a plate that already carries something.
 

@@ -15,6 +15,7 @@ import numpy as np
 from llvmlite import binding
 from numba import njit, types
 from numba.extending import get_cython_function_address
+from numpy._core import _multiarray_umath
 from scipy.linalg import cython_blas
 
 from slabwright.solvers.plate.reference import Floats
@@ -37,42 +38,43 @@ _gemv = _bound("blas", "dgemv", _CHARS, _INTS, _INTS, _DOUBLES, _DOUBLES, _INTS,
 
 
 @cache
-def _thread_switch() -> tuple[Callable[[], int], Callable[[int], None]] | None:
-    """How many threads SciPy's BLAS uses for one call, and how to change that; None where it has no such switch."""
-    library = ctypes.CDLL(cython_blas.__file__)
-    for prefix in ("scipy_openblas", "openblas"):
-        try:
-            return getattr(library, f"{prefix}_get_num_threads"), getattr(library, f"{prefix}_set_num_threads")
-        except AttributeError:
-            continue
-    return None
+def _thread_switches() -> list[tuple[Callable[[], int], Callable[[int], None]]]:
+    """For each BLAS in the program, SciPy's and NumPy's own: how many threads it uses for one call, and how to change that."""
+    found = []
+    for library in (ctypes.CDLL(cython_blas.__file__), ctypes.CDLL(_multiarray_umath.__file__)):
+        for prefix, suffix in (("scipy_openblas", ""), ("scipy_openblas", "64_"), ("openblas", ""), ("openblas", "64_")):
+            try:
+                found.append((getattr(library, f"{prefix}_get_num_threads{suffix}"), getattr(library, f"{prefix}_set_num_threads{suffix}")))
+            except AttributeError:
+                continue
+            break
+    return found
 
 
 _lock = Lock()
-_held: list[int] = []
+_held: list[list[int]] = []
 
 
 @contextmanager
 def one_thread_a_call() -> Iterator[None]:
-    """Hold BLAS to one thread per call while this program's own threads call it side by side.
+    """Hold BLAS to one thread per call, while this program's own threads call it side by side.
 
-    Two levels of threads on few processors wait for each other: measured thirty times slower.
+    Two levels of threads on few processors wait for each other: measured thirty times slower. And between its calls a
+    BLAS of several threads keeps them all running for nothing.
     """
-    switch = _thread_switch()
-    if switch is None:
-        yield
-        return
-    count, change = switch
+    switches = _thread_switches()
     with _lock:
-        _held.append(count() if not _held else _held[0])
-        change(1)
+        _held.append([count() for count, _ in switches] if not _held else _held[0])
+        for _, change in switches:
+            change(1)
     try:
         yield
     finally:
         with _lock:
             before = _held.pop()
             if not _held:
-                change(before)
+                for (_, change), threads in zip(switches, before, strict=True):
+                    change(threads)
 
 
 _L, _R, _T, _N = 0, 1, 2, 3
