@@ -158,6 +158,7 @@ export class Sheet {
       strip.showInputs(this.view);
     }
     this.showWork(plan.running, plan.done, plan.total, plan.now);
+    if (!plan.running && plan.whole) this.work.dataset["of"] = plan.version;
     this.showNotes(plan.notes);
     if (!plan.running && !plan.whole && plan.version === this.view.version) this.showEnded(plan.message);
     if (plan.version !== this.view.version && this.view.findings.every((one) => one.warning)) await this.reload();
@@ -174,13 +175,16 @@ export class Sheet {
       this.showNotes(news.notes);
     } else if (news.type === "done") {
       this.showWork(false, 0, 0, "");
+      if (news.whole) this.work.dataset["of"] = news.version;
       if (!news.whole && news.version === this.view.version) this.showEnded(news.message);
     } else if (this.busy === 0 && (news.version !== this.view.version || news.underneath !== this.view.file.changed_underneath)) {
       void this.reload();
     }
   }
 
+  /** What is being worked; once every answer is in, of which version they are. */
   private showWork(running: boolean, done: number, total: number, now: string): void {
+    delete this.work.dataset["of"];
     for (const [key, strip] of this.strips) strip.working(running && key === now);
     if (!running) {
       this.work.replaceChildren(this.tally());

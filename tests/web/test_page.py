@@ -1,0 +1,351 @@
+"""The page in a browser: from questions to a plan, a pad by drag and by keys, two windows, the file underneath, imports."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+from slabwright.files.examples import example_names, example_text, write_example
+from slabwright.store.history import digest_of
+from slabwright.web.new_job import job_text as new_job_text
+
+playwright = pytest.importorskip("playwright.sync_api")
+CHROMIUM = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None)
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+
+ROOT = Path(__file__).parents[2]
+SCREENS = ROOT / "out" / "screens"
+AXE = ROOT / "frontend" / "node_modules" / "axe-core" / "axe.min.js"
+ARGUMENTS = [
+    "--no-sandbox", "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+]  # fmt: skip
+PATIENCE_MS = 150_000
+EVERYDAY = "store"
+COLOURS = """() => {
+    const from = document.querySelector("canvas.body"), to = document.createElement("canvas");
+    from.dispatchEvent(new CustomEvent("look", {detail: -1}));
+    [to.width, to.height] = [from.width, from.height];
+    const paper = to.getContext("2d"), seen = new Map();
+    paper.drawImage(from, 0, 0);
+    const {data} = paper.getImageData(0, 0, to.width, to.height);
+    for (let at = 0; at < data.length; at += 4) {
+        const key = data[at] << 16 | data[at + 1] << 8 | data[at + 2];
+        seen.set(key, (seen.get(key) || 0) + 1);
+    }
+    return [...seen.values()].filter(one => one > 300).length;
+}"""
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory):
+    """A desk in a process of its own, as a builder starts it."""
+    folder = tmp_path_factory.mktemp("desk")
+    write_example(folder / "store", "store")
+    command = [sys.executable, "-m", "slabwright.cli", "serve", str(folder), "--no-browser"]
+    process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=os.environ)
+    address = re.search(r"http://localhost:\d+/", process.stdout.readline())[0]
+    for _ in range(600):
+        try:
+            urllib.request.urlopen(address, timeout=2).close()
+            break
+        except OSError:
+            time.sleep(0.1)
+    yield folder, address
+    process.terminate()
+    process.wait(20)
+    process.stdout.close()
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with playwright.sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def window(browser, served):
+    """A window at the size of a small laptop; a fault on the page fails the test."""
+    context = browser.new_context(viewport={"width": 1366, "height": 768})
+    faults: list[str] = []
+
+    def fresh():
+        page = context.new_page()
+        page.set_default_timeout(PATIENCE_MS)
+        page.on("pageerror", lambda error: faults.append(str(error)))
+        page.on(
+            "console",
+            lambda said: faults.append(said.text) if said.type == "error" and "409" not in said.text and "422" not in said.text else None,
+        )
+        return page
+
+    yield fresh
+    context.close()
+    assert [] == faults
+
+
+def opened(window, served, job: str = "store"):
+    page = window()
+    page.goto(f"{served[1]}#{job}")
+    settled(page, served, job)
+    return page
+
+
+def settled(page, served, job: str = "store") -> None:
+    """Wait until every answer to the job file as it is written now is in."""
+    page.wait_for_selector(f".work[data-of='{digest_of(job_text(served, job))}'] .tally")
+
+
+def undone(page, served) -> None:
+    """Undo until the file is as it was found, which the desk writes before it answers."""
+    for _ in range(10):
+        if example_text("store") == job_text(served):
+            return
+        with page.expect_response(lambda one: one.url.endswith("/undo") and one.status == 200):
+            page.get_by_role("button", name="Undo", exact=True).click()
+    raise AssertionError("ten steps back do not lead to the file as it was found")
+
+
+def written(served, text: str) -> None:
+    """Wait until the job file holds a text."""
+    end = time.monotonic() + PATIENCE_MS / 1000
+    while text not in job_text(served):
+        assert time.monotonic() < end, text
+        time.sleep(0.05)
+
+
+def keep(page, name: str) -> None:
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=SCREENS / f"{name}.png")
+
+
+def answer(page, key: str) -> str:
+    return page.inner_text(f"#strip-{key} .answer-text")
+
+
+def job_text(served, job: str = "store") -> str:
+    return (served[0] / job / "job.toml").read_text(encoding="utf-8")
+
+
+def serious(page) -> list[str]:
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")["violations"]
+    return [f"{one['id']}: {one['nodes'][0]['target']}" for one in found if one["impact"] in ("serious", "critical")]
+
+
+def test_a_field_edited_in_its_strip_changes_the_answer_and_says_what_was(window, served):
+    """Open a strip, write another thickness: the volume moves, the earlier answer stands beside it, undo goes back."""
+    page = opened(window, served)
+    was = answer(page, "shape")
+    page.click("#strip-shape .opener")
+    page.click("#strip-shape .section[data-path=floor] > summary")
+    field = page.locator("#strip-shape input[data-path='floor.thickness']")
+    field.fill("6 in")
+    field.press("Enter")
+    page.wait_for_selector("#strip-shape.moved .before")
+    settled(page, served)
+
+    assert was != answer(page, "shape")
+    assert was in page.inner_text("#strip-shape .before")
+    assert 'thickness = "6 in"' in job_text(served)
+    keep(page, "edited")
+    page.get_by_role("button", name="Undo", exact=True).click()
+    page.wait_for_function("was => document.querySelector('#strip-shape .answer-text').innerText === was", arg=was)
+    assert example_text("store") == job_text(served)
+
+
+def test_a_value_that_cannot_be_read_says_so_at_its_field(window, served):
+    page = opened(window, served)
+    page.click("#strip-shape .opener")
+    page.click("#strip-shape .section[data-path=floor] > summary")
+    field = page.locator("#strip-shape input[data-path='floor.thickness']")
+    field.fill("6 gn")
+    field.press("Enter")
+    page.wait_for_selector("#strip-shape .field .refusal:not(:empty)")
+
+    assert "no unit of length" in page.inner_text("#strip-shape .field .refusal:not(:empty)")
+    assert example_text("store") == job_text(served)
+
+
+def test_a_pad_is_dragged_moved_by_keys_and_typed(window, served):
+    """Three ways to the same file; the post comes along; undoing gives the file back."""
+    page = opened(window, served)
+    pad = page.locator("[data-thing='pads-0'] .around")
+    box = pad.bounding_box()
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] / 2 + 40, box["y"] + box["height"] / 2 - 10, steps=6)
+    keep(page, "dragging")
+    with page.expect_response(lambda one: one.url.endswith("/move")):
+        page.mouse.up()
+    dragged = job_text(served)
+    assert example_text("store") != dragged
+
+    page.locator("[data-thing='pads-0']").focus()
+    with page.expect_response(lambda one: one.url.endswith("/move")):
+        page.keyboard.press("ArrowUp")
+    nudged = job_text(served)
+    assert dragged != nudged
+
+    page.keyboard.press("Enter")
+    page.fill("#at-east", "16'-6 1/2\"")
+    with page.expect_response(lambda one: one.url.endswith("/move")):
+        page.keyboard.press("Enter")
+    assert "16'-6 1/2" in job_text(served)
+    undone(page, served)
+
+
+def test_two_windows_on_one_job_lose_nothing(window, served):
+    """Each edits another value from the same version: both stand, and both windows show them."""
+    one, other = opened(window, served), opened(window, served)
+    for page, path, value in ((one, "edge.width", "14 in"), (other, "floor.live_load", "150 psf")):
+        page.click("#strip-bearing .opener")
+        for section in ("edge", "floor"):
+            page.click(f"#strip-bearing .section[data-path={section}] > summary")
+        page.locator(f"#strip-bearing input[data-path='{path}']").fill(value)
+    one.locator("#strip-bearing input[data-path='edge.width']").press("Enter")
+    other.locator("#strip-bearing input[data-path='floor.live_load']").press("Enter")
+    written(served, 'width = "14 in"')
+    written(served, 'live_load = "150 psf"')
+    for page in (one, other):
+        settled(page, served)
+        assert ["14 in", "150 psf"] == [
+            page.locator(f"#strip-bearing input[data-path='{path}']").input_value() for path in ("edge.width", "floor.live_load")
+        ]
+    undone(one, served)
+
+
+def test_a_file_changed_underneath_is_offered(window, served):
+    page = opened(window, served)
+    path = served[0] / "store" / "job.toml"
+    path.write_text(example_text("store").replace('thickness = "5 in"', 'thickness = "7 in"'), encoding="utf-8")
+    page.wait_for_selector(".banner")
+
+    assert "floor.thickness" in page.inner_text(".banner")
+    keep(page, "underneath")
+    page.click("text=Keep what is here")
+    page.wait_for_selector(".banner", state="detached")
+    assert example_text("store") == job_text(served)
+
+
+def test_units_and_light_change_the_page(window, served):
+    page = opened(window, served)
+    page.get_by_role("button", name="SI", exact=True).click()
+    page.wait_for_function("() => document.querySelector('#strip-shape .answer-text').innerText.includes('m³')")
+    settled(page, served)
+    keep(page, "metres")
+    page.get_by_role("button", name="Undo", exact=True).click()
+    page.wait_for_function("() => document.querySelector('#strip-shape .answer-text').innerText.includes('yd³')")
+    for mode in ("dark", "sun", "light"):
+        page.get_by_role("button", name=mode, exact=True).click()
+        assert (mode if mode != "light" else None) == page.get_attribute("html", "data-mode")
+        keep(page, mode)
+        assert [] == serious(page), mode
+
+
+def test_a_new_job_from_questions_to_plan(window, served):
+    """At most eight answers, all by keyboard, end with answered strips."""
+    page = window()
+    page.goto(f"{served[1]}#new")
+    page.wait_for_selector(".talk")
+    page.locator("#talk-name").fill("Wash bay")
+    asked = 0
+    while page.locator(".talk button.main:visible").count() == 0:
+        page.keyboard.press("Enter") if asked else page.locator("#talk-name").press("Enter")
+        asked += 1
+        assert asked <= 8
+    keep(page, "questions")
+    page.locator(".talk button.main").press("Enter")
+    page.wait_for_url("**#wash-bay")
+    settled(page, served, "wash-bay")
+
+    assert "yd³" in answer(page, "shape")
+    assert 'name = "Wash bay"' in job_text(served, "wash-bay")
+
+
+def test_an_outline_from_a_drawing_becomes_the_floor(window, served, tmp_path):
+    """A DXF written here; layer and unit shown; taken, the plan has six corners."""
+    from tests.web.test_imports import drawing
+
+    (served[0] / "drawn").mkdir()
+    (served[0] / "drawn" / "job.toml").write_text(new_job_text({"posts": "0"}), encoding="utf-8")
+    page = opened(window, served, "drawn")
+    (tmp_path / "plan.dxf").write_bytes(drawing(0))
+    page.click("text=In and out")
+    page.set_input_files("#outline-file", tmp_path / "plan.dxf")
+    page.wait_for_selector("#outline-layer")
+
+    assert "states no unit" in page.inner_text(".preview")
+    keep(page, "outline")
+    page.click("text=Make it the outline")
+    page.wait_for_selector(".thing.outline .corner >> nth=5", state="attached")
+    assert 6 == page.locator(".thing.outline .corner").count()
+
+
+def test_the_body_is_drawn(window, served):
+    """The solid in three dimensions: lit pixels, not an empty canvas."""
+    page = opened(window, served)
+    page.click("text=See the body")
+    page.wait_for_selector("canvas.body[data-drawn]")
+    keep(page, "body")
+    colours = page.evaluate(COLOURS)
+
+    assert colours >= 3
+
+
+def test_a_section_is_cut_where_the_line_is_drawn(window, served):
+    page = opened(window, served)
+    page.click("text=Cut a section")
+    plan = page.locator("svg.living").bounding_box()
+    page.mouse.click(plan["x"] + plan["width"] * 0.2, plan["y"] + plan["height"] * 0.5)
+    page.mouse.click(plan["x"] + plan["width"] * 0.8, plan["y"] + plan["height"] * 0.5)
+    page.wait_for_selector(".cut svg.drawing")
+
+    assert "30'-0" in page.inner_text(".cut figcaption")
+
+
+@pytest.mark.parametrize("job", [pytest.param(one, marks=() if one == EVERYDAY else pytest.mark.long) for one in example_names()])
+def test_every_strip_of_every_example_opens(window, served, job):
+    """Opened one after the other, each shows its drawing, and none has a serious fault for who cannot see it."""
+    if not (served[0] / job).exists():
+        write_example(served[0] / job, job)
+    page = opened(window, served, job)
+    keep(page, f"{job}-sheet")
+    keys = page.eval_on_selector_all(".strip", "all => all.map(one => one.dataset.key)")
+    for key in keys:
+        page.click(f"#strip-{key} .opener")
+        page.wait_for_selector(f"#strip-{key}[data-opened]")
+        strip = page.locator(f"#strip-{key}")
+        SCREENS.mkdir(parents=True, exist_ok=True)
+        strip.screenshot(path=SCREENS / f"{job}-{key}.png")
+        assert strip.locator(".detail > .refusal").count() == 0, key
+        if job != "store":
+            page.click(f"#strip-{key} .opener")
+    if job == "store":
+        assert [] == serious(page)
+
+
+def test_the_page_fits_a_tablet(browser, served):
+    """Upright tablet: nothing wider than the window, touch targets of 44 px and more."""
+    context = browser.new_context(viewport={"width": 820, "height": 1180}, has_touch=True)
+    page = context.new_page()
+    page.set_default_timeout(PATIENCE_MS)
+    page.goto(f"{served[1]}#store")
+    settled(page, served)
+    keep(page, "tablet")
+    wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    small = page.eval_on_selector_all(
+        "#head button", "all => all.filter(one => one.getBoundingClientRect().height < 44).map(one => one.innerText)"
+    )
+    context.close()
+
+    assert 0 == wide
+    assert [] == small
