@@ -17,10 +17,10 @@ HERE = Path(__file__).parent
 def studies_page() -> str:
     """The builder's questions, in order."""
     lines = ["# Questions", "", "Each study answers one question. A study runs anew only when what it reads has changed.", ""]
-    lines += ["| key | stage | question | reads | needs |", "|---|---|---|---|---|"]
+    lines += ["| key | stage | question | reads | needs | hears |", "|---|---|---|---|---|---|"]
     for study in STUDIES:
-        needs = ", ".join(need.key for need in study.needs)
-        lines.append(f"| `{study.key}` | {study.stage.value} | {study.question} | {', '.join(sorted(study.reads))} | {needs} |")
+        needs, hears = (", ".join(one.key for one in listed) for listed in (study.needs, study.hears))
+        lines.append(f"| `{study.key}` | {study.stage.value} | {study.question} | {', '.join(sorted(study.reads))} | {needs} | {hears} |")
     return "\n".join(lines) + "\n"
 
 

@@ -32,9 +32,9 @@ class Number(Result):
     value: float
 
 
-def study(key: str, run=None, *, reads=(), needs=(), present=None) -> Study:
+def study(key: str, run=None, *, reads=(), needs=(), hears=(), present=None) -> Study:
     """A study that counts its own runs in ``runs``."""
-    extra = {} if present is None else {"present": present}
+    extra = {"hears": tuple(hears)} if present is None else {"hears": tuple(hears), "present": present}
     run = run or (lambda _inputs, _done: Number(answer="It is *1*.", value=1.0))
     return Study(key=key, question=f"What is {key}?", stage=Stage.DESIGN, run=run, reads=frozenset(reads), needs=tuple(needs), **extra)
 
@@ -256,3 +256,35 @@ def test_a_check_without_meaning_is_refused(demand: float, capacity: float):
     """A NaN compares false to everything and would read as a pass."""
     with pytest.raises(ProgramError):
         Check(key="k", name="n", where="w", demand=demand, capacity=capacity, suffix="", clause=arithmetic("a"))
+
+
+def _waits(_inputs: Inputs, _done: Done) -> Number:
+    raise MissingInput("no loads")
+
+
+LISTENER = study(
+    "listener", lambda _inputs, done: Number(answer="", value=0.0 if done.get(AREA) is None else done.get(AREA).value), hears=(AREA,)
+)
+
+
+@pytest.mark.parametrize(
+    ("listed", "value"),
+    [([LISTENER, AREA], 24.0), ([LISTENER], 0.0), ([replace(AREA, run=_waits), LISTENER], 0.0)],
+    ids=["answers", "is not run", "waits"],
+)
+def test_a_study_hears_another_only_where_it_answers(listed, value):
+    assert value == run_studies(listed, INPUTS)[LISTENER].value
+
+
+def test_a_study_that_hears_another_runs_anew_when_that_changes():
+    wider = replace(INPUTS, job=replace(JOB, floor=replace(JOB.floor, outline=((0.0, 0.0), (7.0, 0.0), (7.0, 4.0), (0.0, 4.0)))))
+    before = run_studies([LISTENER, AREA], INPUTS)
+
+    assert 28.0 == run_studies([LISTENER, AREA], wider, earlier=before)[LISTENER].value
+
+
+def test_hearing_without_saying_so_is_a_fault():
+    sly = study("sly", lambda _inputs, done: Number(answer="", value=done.get(AREA).value))
+
+    with pytest.raises(ProgramError, match="reads area without naming it"):
+        run_studies([AREA, sly], INPUTS)

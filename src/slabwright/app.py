@@ -125,8 +125,15 @@ def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
     return {name: folder / name for name in ("plan.json", "book.pdf", "quantities.xlsx", "plan.svg")}
 
 
-def write_papers(plan: Plan, folder: Path | str) -> dict[str, Path]:
+def write_papers(plan: Plan, folder: Path | str, *, paper: str | None = None) -> dict[str, Path]:
     """Write one sheet for each person who needs one into a folder.
+
+    Parameters
+    ----------
+    plan : Plan
+    folder : Path or str
+    paper : str, optional
+        ``letter`` or ``A4``; by the units of the job where not given.
 
     Returns
     -------
@@ -134,8 +141,9 @@ def write_papers(plan: Plan, folder: Path | str) -> dict[str, Path]:
         By receiver.
     """
     from slabwright.outputs.papers import write_papers as write
+    from slabwright.outputs.sheet import Paper
 
-    return write(plan, folder)
+    return write(plan, folder, paper=Paper[paper.upper()] if paper else None)
 
 
 def find_check(plan: Plan, key: str) -> tuple[Study[Any], Check]:
@@ -212,7 +220,7 @@ def ask_study(inputs: Inputs, key: str) -> Outcome:
         raise UnknownName(f'no study is called "{key}"; there are {", ".join(by_key)}.')
     wanted, open_ones = {key}, [by_key[key]]
     while open_ones:
-        for need in open_ones.pop().needs:
+        for need in open_ones.pop().after:
             if need.key not in wanted:
                 wanted.add(need.key)
                 open_ones.append(need)

@@ -5,6 +5,7 @@ import json
 import os
 import sys
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -55,12 +56,15 @@ def parser() -> argparse.ArgumentParser:
     plan = commands.add_parser("plan", help="answer every question of a job and write the pour book")
     plan.add_argument("job", type=Path, metavar="JOB.toml")
     plan.add_argument("-o", "--out", type=Path, metavar="DIR", help="where to write; the job file's folder if not given")
+    plan.add_argument("--date", type=_day, metavar="DAY", help="such as 2026-04-14, printed on every page; today if not given")
     plan.add_argument("--fetch", action="store_true", help="first ask an open service for the forecast and keep it as weather.json")
     plan.set_defaults(command=_plan)
 
     papers = commands.add_parser("papers", help="print one sheet for each person who needs one")
     papers.add_argument("job", type=Path, metavar="JOB.toml")
     papers.add_argument("-o", "--out", type=Path, metavar="DIR", help="where to write; papers beside the job file if not given")
+    papers.add_argument("--paper", choices=("letter", "A4"), help="letter for US units and A4 for SI if not given")
+    papers.add_argument("--date", type=_day, metavar="DAY", help="such as 2026-04-14, printed on every sheet; today if not given")
     papers.set_defaults(command=_papers)
 
     new = commands.add_parser("new", help="start a job from an example")
@@ -123,13 +127,20 @@ def parser() -> argparse.ArgumentParser:
     return whole
 
 
+def _day(written: str) -> date:
+    try:
+        return date.fromisoformat(written)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f'"{written}" is no day; write it as 2026-04-14') from None
+
+
 def _plan(options: argparse.Namespace) -> int:
     from slabwright.app import fetch_weather, load_job, plan_job, write_plan
     from slabwright.outputs.marks import mark_text
 
     if options.fetch:
         print(fetch_weather(options.job))
-    inputs, warnings = load_job(options.job)
+    inputs, warnings = load_job(options.job, today=options.date or date.today())
     _print_findings(str(options.job), warnings)
     plan = plan_job(inputs, on_start=_progress)
     _clear_progress()
@@ -144,15 +155,13 @@ def _plan(options: argparse.Namespace) -> int:
 
 
 def _papers(options: argparse.Namespace) -> int:
-    from datetime import date
-
     from slabwright.app import load_job, plan_job, write_papers
 
-    inputs, warnings = load_job(options.job, today=date.today())
+    inputs, warnings = load_job(options.job, today=options.date or date.today())
     _print_findings(str(options.job), warnings)
     plan = plan_job(inputs, on_start=_progress)
     _clear_progress()
-    for path in write_papers(plan, options.out or options.job.parent / "papers").values():
+    for path in write_papers(plan, options.out or options.job.parent / "papers", paper=options.paper).values():
         print(path)
     return 0
 

@@ -114,7 +114,9 @@ class Study(Generic[R]):
     reads : frozenset of str
         Sections of the job (``"floor"``, ``"soil"``) and of the site (``"site.shots"``) that it reads.
     needs : tuple of Study
-        Studies whose results it reads.
+        Studies whose results it reads; it waits for them.
+    hears : tuple of Study
+        Studies whose results it reads where they have answered; it does without those that wait or are not run.
     """
 
     key: str
@@ -124,6 +126,12 @@ class Study(Generic[R]):
     present: Callable[[Inputs, "Done", R], Presentation] = _nothing_to_show
     reads: frozenset[str] = frozenset()
     needs: tuple["Study[Any]", ...] = ()
+    hears: tuple["Study[Any]", ...] = ()
+
+    @property
+    def after(self) -> tuple["Study[Any]", ...]:
+        """Every study that comes before it."""
+        return self.needs + self.hears
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +153,10 @@ class Done:
         if study.key not in self._allowed:
             raise ProgramError(f"study {self._reader} reads {study.key} without naming it in needs.")
         return cast(R, self._results[study.key])
+
+    def get(self, study: Study[R]) -> R | None:
+        """A result that may not be there: nothing where that study waits or is not run."""
+        return self[study] if study.key in self._results or study.key not in self._allowed else None
 
 
 class _Sections:
@@ -218,7 +230,7 @@ def in_order(studies: Sequence[Study[Any]]) -> tuple[Study[Any], ...]:
         for need in study.needs:
             if by_key.get(need.key) is not need:
                 raise ProgramError(f"study {study.key} needs {need.key}, which is not in the list of studies.")
-    sorter = TopologicalSorter({study.key: [need.key for need in study.needs] for study in studies})
+    sorter = TopologicalSorter({study.key: [one.key for one in study.after if one.key in by_key] for study in studies})
     try:
         sorter.prepare()
     except CycleError as error:
@@ -281,7 +293,7 @@ def run_studies(
             outcome = kept
         else:
             view = _view(study, inputs)
-            done = Done(results, study.needs, study.key)
+            done = Done(results, study.after, study.key)
             outcome = Outcome(study, _answer(study, view, done, outcomes, on_fault), digest, view, done)
         outcomes[study.key] = outcome
         if not isinstance(outcome.result, Waiting):
@@ -321,8 +333,9 @@ def _digest(study: Study[Any], inputs: Inputs, outcomes: Mapping[str, Outcome]) 
         if not hasattr(owner, section):
             raise ProgramError(f"study {study.key} names {name} in reads; a {type(owner).__name__.lower()} has no such section.")
         digest.update(f"|{name}={_fingerprint(getattr(owner, section))}".encode())
-    for need in study.needs:
-        digest.update(f"|{need.key}={outcomes[need.key].digest}".encode())
+    for one in study.after:
+        if one.key in outcomes:
+            digest.update(f"|{one.key}={outcomes[one.key].digest}".encode())
     return digest.hexdigest()
 
 

@@ -43,6 +43,10 @@ class Family(Enum):
     US = "US"
     SI = "SI"
 
+    def says(self, us: str, si: str) -> str:
+        """The one of two wordings that people of this family read."""
+        return us if self is Family.US else si
+
 
 @dataclass(frozen=True, slots=True)
 class Unit:

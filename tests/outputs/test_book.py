@@ -7,16 +7,23 @@ import sys
 from dataclasses import replace
 from datetime import date
 from functools import cache
+from itertools import pairwise
 
 import pypdf
 import pytest
 
 from slabwright import __version__
+from slabwright.files.examples import example_text
+from slabwright.files.jobfile import parse_job
+from slabwright.model.site import Site
 from slabwright.outputs.book import book_data, book_pdf, write_book
 from slabwright.outputs.chapters import chapter, clean
 from slabwright.outputs.sheet import Paper
+from slabwright.outputs.typesetting import typeset_pdf
 from slabwright.results.check import State
-from slabwright.study import Done, Inputs, Presentation, Result, Study
+from slabwright.studies import clashes, forms, hold_points, joints, minimums, mix, shape, under_slab
+from slabwright.studies.hold_points.papers import Receiver
+from slabwright.study import Done, Inputs, Presentation, Result, Study, run_studies
 from slabwright.units import Family
 from tests.outputs.pictures import section_picture
 from tests.outputs.plans import AFTER, ALL, EMPTY, FAILS, HOSTILE, LONG, MAP, NASTY, SHAPE, WAITS, plan
@@ -289,3 +296,49 @@ def test_writers_are_loaded_only_when_something_is_written() -> None:
     printed = subprocess.run([sys.executable, "-c", program], check=True, capture_output=True, text=True, timeout=60).stdout
 
     assert "[]" == printed.strip()
+
+
+@cache
+def whole_store() -> dict:
+    """The book of an example with the studies that sheets are read from."""
+    studies = (shape.STUDY, clashes.STUDY, minimums.STUDY, joints.STUDY, under_slab.STUDY, forms.STUDY, mix.STUDY, hold_points.STUDY)
+    job = parse_job(example_text("store"), "store").job
+    return book_data(run_studies(studies, Inputs(job=job, site=Site(today=date(2026, 4, 13)))))
+
+
+@cache
+def store_pages() -> tuple[str, ...]:
+    pdf = pypdf.PdfReader(io.BytesIO(typeset_pdf("book.typ", {"book.json": whole_store()})))
+    return tuple(re.sub(r"\s+", " ", page.extract_text()) for page in pdf.pages)
+
+
+def test_clashes_that_nobody_has_decided_stand_at_the_top() -> None:
+    """Before the first answer, each with who has the last word."""
+    first = store_pages()[0]
+
+    assert whole_store()["undecided"]
+    for title, who in whole_store()["undecided"]:
+        assert f"{title}. Last word: {who}." in first
+        assert first.index(title) < first.index("What exactly is being cast?")
+
+
+def test_the_book_binds_one_sheet_for_each_person() -> None:
+    """Each begins a page of its own, that page stands on the first one, and a sheet of one page takes one."""
+    opens = {
+        receiver.value: number
+        for receiver in Receiver
+        for number, page in enumerate(store_pages(), 1)
+        if f"For the {receiver.value} " in page
+    }
+
+    assert {receiver.value for receiver in Receiver} == set(opens)
+    assert all(f"{who} {number}" in store_pages()[0] for who, number in opens.items())
+    for sheet, after in pairwise(whole_store()["sheets"]):
+        if sheet["one_page"]:
+            assert opens[sheet["who"]] + 1 == opens[after["who"]]
+
+
+def test_every_page_says_the_day_and_the_editions() -> None:
+    for page in store_pages():
+        for word in ("April 13, 2026", f"slabwright {__version__}", "ACI 318-19"):
+            assert word in page

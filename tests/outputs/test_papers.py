@@ -1,7 +1,10 @@
 """The papers, read back as a reader of PDF reads them: one page where they say so, nothing missing, nothing of others."""
 
 import io
+import math
 import re
+import tempfile
+from dataclasses import dataclass
 from datetime import date
 from functools import cache
 
@@ -9,7 +12,8 @@ import pypdf
 import pytest
 
 from slabwright import __version__
-from slabwright.files.examples import example_text
+from slabwright.app import load_job, plan_job
+from slabwright.files.examples import example_text, write_example
 from slabwright.files.jobfile import parse_job
 from slabwright.model.site import Site
 from slabwright.outputs.papers import papers_data, sheet_pdf, write_papers
@@ -46,6 +50,97 @@ def reader(name, receiver):
 
 def text(name, receiver):
     return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in reader(name, receiver).pages)).replace("\u200b", "")
+
+
+@dataclass(frozen=True)
+class Word:
+    """Words of a sheet as they lie on the page: left and baseline in points from the lower left corner, size of the type in points."""
+
+    words: str
+    left: float
+    base: float
+    size: float
+
+
+def words_of(pdf):
+    """All words of all pages."""
+    found = []
+
+    def see(words, ctm, text, _font, size):
+        if words.strip():
+            left, base = text[4] * ctm[0] + text[5] * ctm[2] + ctm[4], text[4] * ctm[1] + text[5] * ctm[3] + ctm[5]
+            scale = math.hypot(text[2] * ctm[0] + text[3] * ctm[2], text[2] * ctm[1] + text[3] * ctm[3])
+            found.append(Word(words.strip(), left, base, abs(size) * scale))
+
+    for page in pdf.pages:
+        page.extract_text(visitor_text=see)
+    return found
+
+
+SMALLEST_POINTS = 6.0
+"""The least height of type that is read at arm's length: footnotes of newspapers; common practice, no source."""
+
+
+def assert_reads_well(pdf):
+    """Every word within the paper's margins, none set smaller than can be read."""
+    width, height = (float(side) for side in pdf.pages[0].mediabox[2:])
+    for word in words_of(pdf):
+        assert 30 <= word.left <= width - 36, word
+        assert 18 <= word.base <= height - 24, word
+        assert SMALLEST_POINTS <= word.size, word
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("receiver", [one.value for one in Receiver])
+def test_nothing_is_clipped_and_everything_is_legible(name, receiver):
+    assert words_of(reader(name, receiver))
+    assert_reads_well(reader(name, receiver))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", ("store", "shelter", "station", "dairy"))
+@pytest.mark.parametrize("paper", (Paper.LETTER, Paper.A4))
+def test_every_sheet_of_every_example_on_either_paper(name, paper):
+    """With everything that the whole plan says: one page where it says so, nothing clipped, legible."""
+    for receiver, sheet in papers_data(whole_plan(name), paper=paper).items():
+        pdf = pypdf.PdfReader(io.BytesIO(sheet_pdf(sheet)))
+        if receiver in ONE_PAGE:
+            assert 1 == len(pdf.pages), receiver
+        assert_reads_well(pdf)
+
+
+@cache
+def whole_plan(name):
+    with tempfile.TemporaryDirectory() as folder:
+        inputs, _ = load_job(write_example(folder, name), today=date(2026, 4, 13))
+    return plan_job(inputs)
+
+
+def said_in(block):
+    """Every string of a block but its drawings."""
+    if isinstance(block, str):
+        yield block
+    elif isinstance(block, dict):
+        for key, value in block.items():
+            if key not in ("svg", "imprint", "kind"):
+                yield from said_in(value)
+    elif isinstance(block, list):
+        for value in block:
+            yield from said_in(value)
+
+
+OTHER_UNITS = {
+    "store": r"[\d½¼¾⅛⅜⅝⅞] ?(mm|cm|m|m²|m³|kN|kPa|MPa|°C|L|kg)\b",
+    "dairy": r"[\d½¼¾⅛⅜⅝⅞] ?(in|ft|ft²|ft³|yd³|lb|kip|psf|psi|plf|pcf|°F|gal|mph)\b|\b(in|ft|lb|psi|psf)\)|\d[′″]",
+}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_job_reads_in_its_own_units_everywhere(name):
+    """No sentence, table head or figure of any sheet in the other family's units; names of rules keep theirs."""
+    for sheet in data(name).values():
+        for words in said_in(sheet["blocks"]):
+            assert words.endswith("]") or not re.search(OTHER_UNITS[name], words), words
 
 
 def test_every_receiver_has_a_sheet():

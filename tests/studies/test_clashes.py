@@ -1,5 +1,6 @@
 """Rules that quarrel: which arise on which job, what either choice costs, and how decisions find them."""
 
+import re
 from dataclasses import replace
 from datetime import date
 from functools import cache
@@ -11,7 +12,7 @@ from slabwright.files.jobfile import parse_job
 from slabwright.model.concrete import Finish
 from slabwright.model.job import Decision
 from slabwright.results.check import Ask, State
-from slabwright.studies import clashes, joints, shape
+from slabwright.studies import bearing, clashes, joints, shape
 from slabwright.studies.clashes.even_grid import even_grid
 from slabwright.study import Inputs, run_studies
 from slabwright.units import CUBIC_YARD_M3, FOOT_M, INCH_M
@@ -206,3 +207,24 @@ def test_an_edge_that_stands_is_told_by_its_depth():
     """Deepest of the store: 20 in."""
     assert "20 in" in clash("store", "settle_and_live").why
     assert pytest.approx(20.0) == JOBS["store"].edge.depth_m / INCH_M
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ballast_is_used_as_far_as_the_study_of_bearing_says(name):
+    """The same ratio stands in both; with floor counted it is lower."""
+    plan = run_studies((shape.STUDY, joints.STUDY, bearing.STUDY, clashes.STUDY), Inputs(job=JOBS[name]))
+    one = next(one for one in plan[clashes.STUDY].clashes if one.key == "ballast_and_joints")
+    uplift = plan[bearing.STUDY].uplift
+    worst = max(uplift, key=lambda post: uplift[post].ratio)
+    alone, with_floor = (option.then for option in one.options)
+    nearest = re.search(r"At (\w+) that is", with_floor)[1]
+    less, more = (float(part) for part in re.search(r"(\d+) % used instead of (\d+) %", with_floor).groups())
+
+    assert f"at {worst}, the worst, they are {100 * uplift[worst].ratio:.0f} % used under {uplift[worst].combination}" in alone
+    assert pytest.approx(100 * uplift[nearest].ratio, abs=0.5) == more
+    assert less < more
+
+
+def test_without_bearing_the_ballast_clash_still_arises():
+    """Loads that are not known yet take nothing from the plan but the ratio."""
+    assert "used" not in clash("store", "ballast_and_joints").options[0].then

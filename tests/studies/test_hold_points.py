@@ -40,7 +40,7 @@ EXPECTED = [
     ("reactions.reactions", ALL, None),  # every post in every case
     ("soil.pits", ALL, "at least 2"),  # two pits or more
     ("permit.posted", ALL, ""),
-    ("permit.clashes", ALL, "at most 0"),
+    ("permit.clashes", ALL, "none"),
     ("setting_out.square", ALL, {"US": "at most 1/4 in", "SI": "at most 6 mm"}),  # diagonals
     ("setting_out.boards", ALL, {"SI": "at least 1.2 m"}),  # wood-frame house manual
     ("proof_roll.rut", ALL, {"US": "at most 1/2 in", "SI": "at most 13 mm"}),
@@ -61,7 +61,7 @@ EXPECTED = [
     ("forms.line", ALL, {"US": "±1/8 in", "SI": "±3 mm"}),
     ("forms.settled", ALL, {"US": "at most 1/8 in", "SI": "at most 3 mm"}),
     ("steel.sheet_lap", {"store", "station", "dairy"}, {"US": "at least 6 in", "SI": "at least 300 mm"}),
-    ("steel.tears", {"store", "station", "dairy"}, "at most 0"),
+    ("steel.tears", {"store", "station", "dairy"}, "none"),
     ("steel.boots", {"store", "station", "dairy"}, None),
     ("steel.radon", set(), ""),
     ("steel.caps", ALL, ""),

@@ -9,6 +9,7 @@ from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.model.ground import Pipe, PipeKind, Wrap
 from slabwright.results.check import Ask, State
+from slabwright.results.picture import Area, DimensionLine
 from slabwright.studies import joints, shape, under_slab
 from slabwright.study import Inputs, run_studies
 from slabwright.units import FOOT_M, INCH_M
@@ -201,3 +202,26 @@ def test_picture_and_table_number_the_services(name):
     shown = plan.outcomes["under_slab"].presentation()
 
     assert len(JOBS[name].pipes) == len(shown.pictures[0].notes) == len(shown.tables[0].rows)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_service_has_its_picture_with_its_ties(name):
+    """A cut-out of the plan for each, numbered as in the table, with a dimension from every foot of a tie to the riser."""
+    plan = run_studies((shape.STUDY, joints.STUDY, under_slab.STUDY), Inputs(job=JOBS[name]))
+    shown = {one.key: one for one in plan.outcomes["under_slab"].presentation().pictures}
+
+    for number, one in enumerate(plan[under_slab.STUDY].services, start=1):
+        picture = shown[f"service-{number}"]
+        dimensions = {(item.start, item.end) for item in picture.items if isinstance(item, DimensionLine)}
+        assert {(tie.foot, one.at) for tie in one.ties} == dimensions
+        assert one.pipe.name in picture.title
+    assert len(plan[under_slab.STUDY].services) == sum(key.startswith("service-") for key in shown)
+
+
+def test_a_cut_out_shows_nothing_far_away():
+    """The closet stub's ties are 4 ft and 4 1/2 ft long: the picture is under 8 ft wide, the building 76 ft."""
+    plan = run_studies((shape.STUDY, joints.STUDY, under_slab.STUDY), Inputs(job=JOBS["station"]))
+    picture = next(one for one in plan.outcomes["under_slab"].presentation().pictures if one.title.endswith("closet stub"))
+    areas = [x for item in picture.items if isinstance(item, Area) for x, _ in item.outline]
+
+    assert max(areas) - min(areas) < 8 * FOOT_M

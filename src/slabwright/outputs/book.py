@@ -4,8 +4,6 @@ The text of a plan is handed to the typesetter as data and never as markup, so t
 same plan gives the same bytes.
 """
 
-import json
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +13,7 @@ from slabwright.outputs.metrics import shortened
 from slabwright.outputs.numbers import day_text
 from slabwright.outputs.reading import assumptions_to_confirm, questions_to_ask, sources_cited, tally
 from slabwright.outputs.sheet import CAUTION, Paper
+from slabwright.outputs.typesetting import typeset_pdf
 from slabwright.results.check import State
 from slabwright.study import Plan
 from slabwright.units import Family
@@ -46,28 +45,6 @@ def book_pdf(plan: Plan, *, paper: Paper | None = None) -> bytes:
     return typeset_pdf("book.typ", {"book.json": book_data(plan, paper=paper)})
 
 
-def typeset_pdf(template: str, data: dict[str, Any]) -> bytes:
-    """Typeset one of the house's templates with data by file name.
-
-    The result is tagged and declares itself accessible (PDF/UA-1). A name in letters that the book's font lacks cannot
-    be declared so; the book is then set without the declaration.
-    """
-    import font_source_sans_pro
-    import typst
-
-    sources = {"main": files("slabwright.outputs").joinpath("templates", template).read_bytes()}
-    sources |= {name: json.dumps(content, ensure_ascii=False).encode() for name, content in data.items()}
-    fonts = [str(Path(font_source_sans_pro.font_files_ttf["SourceSansPro"]).parent)]
-    compiled: Any = typst.compile
-    try:
-        pdf = compiled(sources, format="pdf", font_paths=fonts, ignore_system_fonts=True, pdf_standards=["ua-1"])
-    except typst.TypstError as error:
-        if "could not be displayed" not in str(error):
-            raise
-        pdf = compiled(sources, format="pdf", font_paths=fonts, ignore_system_fonts=True)
-    return bytes(pdf)
-
-
 def book_data(plan: Plan, *, paper: Paper | None = None) -> dict[str, Any]:
     """Everything the template prints, as plain data."""
     job = plan.inputs.job
@@ -86,12 +63,14 @@ def book_data(plan: Plan, *, paper: Paper | None = None) -> dict[str, Any]:
         "unsettled": [one["label"] for one in chapters if one["state"] == State.FAILS.value],
         "date": [day.year, day.month, day.day] if day else None,
         "subtitle": f"Pour book, {day_text(day, family)}. Checked against {job.codes}.",
-        "imprint": clean(f"job file {job.digest[:12] or 'without digest'}, slabwright {__version__}, {job.codes}"),
+        "imprint": clean(f"{day_text(day, family)}; job file {job.digest[:12] or 'without digest'}, slabwright {__version__}, {job.codes}"),
         "codes": clean(str(job.codes)),
         "caution": CAUTION,
         "tally": [[state.value, count] for state, count in tally(plan).items() if count],
+        "undecided": _undecided(plan),
         "first": _first(plan),
         "chapters": chapters,
+        "sheets": _sheets(plan, paper),
         "asks": _asks(plan),
         "confirm": [
             {"statement": clean(one.statement), "where": clean(one.where), "clause": clean(str(one.clause))}
@@ -112,9 +91,6 @@ def book_data(plan: Plan, *, paper: Paper | None = None) -> dict[str, Any]:
 def _first(plan: Plan) -> list[str]:
     """What must be settled first, in a line each: who is to be asked how much, how much is to be confirmed."""
     lines = []
-    unsettled = _unsettled_clashes(plan)
-    if unsettled:
-        lines.append(f"Settle which rule gives way, with a name and a day: {'; '.join(unsettled)}.")
     asked = [f"{to.value} {len(items)}" for to, items in questions_to_ask(plan).items()]
     if asked:
         lines.append(f"Questions to ask first: {', '.join(asked)}.")
@@ -125,13 +101,22 @@ def _first(plan: Plan) -> list[str]:
     return lines
 
 
-def _unsettled_clashes(plan: Plan) -> list[str]:
+def _undecided(plan: Plan) -> list[list[str]]:
+    """Clashes between good rules that wait for a decision, and who has the last word on each."""
     from slabwright.studies import clashes
 
     outcome = plan.outcomes.get(clashes.STUDY.key)
     if outcome is None or not isinstance(outcome.result, clashes.ClashesResult):
         return []
-    return [clean(one.title) for one in outcome.result.open]
+    return [[clean(one.title[:1].upper() + one.title[1:]), clean(one.ask.value)] for one in outcome.result.open]
+
+
+def _sheets(plan: Plan, paper: Paper) -> list[dict[str, Any]]:
+    """One sheet for each person, where the plan knows its hold points."""
+    from slabwright.outputs.papers import papers_data
+    from slabwright.studies import hold_points
+
+    return list(papers_data(plan, paper=paper).values()) if hold_points.STUDY.key in plan.outcomes else []
 
 
 def _asks(plan: Plan) -> list[dict[str, Any]]:

@@ -203,12 +203,22 @@ def _is_true_to_scale(picture: Picture) -> bool:
     return picture.key.startswith(("plan", "section"))
 
 
-def picture_data(picture: Picture, family: Family, width: float) -> dict[str, Any]:
-    """One drawing as SVG in its width on the page; plans and sections are true to a standard scale."""
+def picture_data(picture: Picture, family: Family, width: float, *, share: float = 1.0) -> dict[str, Any]:
+    """One drawing as SVG in its width on the page; plans and sections are true to a standard scale.
+
+    Parameters
+    ----------
+    picture : Picture
+    family : Family
+    width : float
+        Room across, in points.
+    share : float
+        Of that width and of the height that drawings have on a page.
+    """
     true = _is_true_to_scale(picture)
     scales = [scale.points_per_m for scale in SCALES[family]] if true else []
     height = _SECTION_HEIGHT if picture.key.startswith("section") else _PICTURE_HEIGHT
-    drawn = fitted(picture, family, width=width, height=height, scales=scales)
+    drawn = fitted(picture, family, width=share * width, height=share * height, scales=scales)
     return {
         "svg": document(drawn.at(0, 0), drawn.width, drawn.height, picture.alt or picture.title, mode=Mode.PAPER),
         "width": min(round(drawn.width, 2), width),

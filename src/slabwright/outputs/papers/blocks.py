@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from slabwright.outputs.chapters import clean, picture_data, table_data
@@ -17,8 +17,8 @@ from slabwright.units import Family
 
 Block = dict[str, Any]
 
-PICTURE_SIZES = (1.0, 0.8, 0.6, 0.45)
-"""Widths at which a sheet may show a picture, so that it goes on one page."""
+PICTURE_SIZES = (1.0, 0.8, 0.6, 0.45, 0.35)
+"""Shares of its room at which a sheet may show a picture, so that all goes on one page."""
 _COLOUR = re.compile(r"#([0-9A-Fa-f]{2})([0-9A-Fa-f]{2})([0-9A-Fa-f]{2})\b")
 
 
@@ -73,12 +73,13 @@ class Reader:
         found = next((one for one in self.shown(study).pictures if one.key == key), None)
         if found is None:
             return []
-        sizes = [picture_data(found, self.family, share * part * self.width) for part in PICTURE_SIZES]
+        sizes = [picture_data(found, self.family, share * self.width, share=part) for part in PICTURE_SIZES]
         return [{"kind": "picture", "sizes": [one | {"svg": _grey(one["svg"])} for one in sizes]}]
 
-    def table(self, study: str, title: str, *, most: int | None = None) -> list[Block]:
-        """Tables of a study whose title begins so."""
-        return [self.as_block(one, most) for one in self.shown(study).tables if one.title.startswith(title)]
+    def table(self, study: str, title: str, *, most: int | None = None, noted: bool = True) -> list[Block]:
+        """Tables of a study whose title begins so, with their notes or without."""
+        found = [one for one in self.shown(study).tables if one.title.startswith(title)]
+        return [self.as_block(one if noted else replace(one, note=""), most) for one in found]
 
     def as_block(self, table: Table, most: int | None = None) -> Block:
         """A table as a block; long ones say how many rows are left out."""
@@ -110,7 +111,7 @@ def ticks(point: HoldPoint, family: Family) -> Block:
     stops = point.repeats or f"before {point.before}"
     return {
         "kind": "ticks",
-        "title": clean(f"{point.title}: {stops}"),
+        "title": clean(point.title if stops == point.title.lower() else f"{point.title}: {stops}"),
         "rows": [[clean(one.look_at), clean(one.where), clean(number_text(one, family)), clean(one.instrument)] for one in point.items],
         "signs": clean(point.signs),
     }

@@ -79,7 +79,7 @@ def _detail(reader: Reader) -> list[tuple[str, str]]:
     job, family = reader.plan.inputs.job, reader.family
 
     def told(value_m: float) -> str:
-        return format_quantity(value_m if family is Family.US else round(value_m, 3), LENGTH, family)
+        return format_quantity(value_m if family is Family.US else round(value_m, 4), LENGTH, family)
 
     edge = job.edge
     use = f"{job.building.use or 'not stated'}; {job.building.enclosure.value}, {job.building.n_stories} storey"
@@ -106,7 +106,7 @@ def _detail(reader: Reader) -> list[tuple[str, str]]:
         ("Interior and post pads", f"{len(job.pads)}: {'; '.join(pads)}" if job.pads else "none"),
         ("Anchors", f"{len(job.embeds)} rows; {sum(post.anchor is not None for post in job.posts)} posts on rods"),
         ("Concrete", f"{_pressure(mix.strength_pa, family)}, {', '.join(mix.exposure) or 'no exposure class'}" if mix else "not stated"),
-        ("Drainage", "ground falls 6 in. in 10 ft (1 in 20) all round"),
+        ("Drainage", f"ground falls {family.says('6 in. in 10 ft', '150 mm in 3 m')} all round"),
         ("Radon, electrode", f"radon layer {'asked for' if job.building.radon else 'not asked for'}; "
                              f"footing electrode {'asked for' if job.building.electrode else 'not asked for'}"),
         ("Special inspection", "to be stated by the building department"),

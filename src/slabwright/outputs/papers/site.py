@@ -74,7 +74,7 @@ def finisher(reader: Reader) -> list[Block]:
         *lines("", words),
         *reader.answer("pour_window"),
         *reader.answer("set_and_saw"),
-        *reader.table("set_and_saw", "Set, warmth and strength"),
+        *reader.table("set_and_saw", "Set, warmth and strength", noted=False),
         *reader.picture("placement", "lanes"),
         *reader.points("lane"),
         *reader.answer("curing"),

@@ -4,12 +4,12 @@ from pathlib import Path
 from typing import Any
 
 from slabwright.outputs.atomic import write_atomically
-from slabwright.outputs.book import typeset_pdf
 from slabwright.outputs.chapters import clean
 from slabwright.outputs.numbers import day_text
 from slabwright.outputs.papers.blocks import Reader, Sheet
 from slabwright.outputs.papers.contents import sheets
 from slabwright.outputs.sheet import CAUTION, Paper
+from slabwright.outputs.typesetting import typeset_pdf
 from slabwright.study import Plan
 from slabwright.units import Family
 from slabwright.version import __version__
@@ -65,6 +65,8 @@ def _data(plan: Plan, sheet: Sheet, paper: Paper) -> dict[str, Any]:
         "margin": MARGIN,
         "region": "us" if job.family is Family.US else "gb",
         "receiver": f"For the {sheet.receiver.value}",
+        "label": f"sheet-{sheet.receiver.name.lower()}",
+        "who": sheet.receiver.value,
         "purpose": clean(sheet.purpose),
         "job": name,
         "date": [day.year, day.month, day.day] if day else None,

@@ -10,6 +10,7 @@ from slabwright.geometry.foundation import Foundation, Part
 from slabwright.model.job import Decision, Job
 from slabwright.results.check import Ask
 from slabwright.sources import Clause
+from slabwright.studies.bearing import BearingResult
 from slabwright.studies.joints.study import JointsResult
 from slabwright.studies.shape.study import ShapeResult
 from slabwright.units import AREA, LENGTH, VOLUME, Family, format_quantity
@@ -78,11 +79,12 @@ class Clash:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:
-    """What every rule reads."""
+    """What every rule reads; the loads of posts only where they are known."""
 
     job: Job
     built: ShapeResult
     joints: JointsResult
+    bearing: BearingResult | None
 
     @property
     def foundation(self) -> Foundation:

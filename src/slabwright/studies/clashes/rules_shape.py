@@ -211,12 +211,12 @@ def ballast_and_joints(ground: Ground) -> Clash | None:
         options=(
             Option(
                 choice="count no floor",
-                then="Pad, skirt and edge alone hold each post; joints may lie where they serve the floor.",
+                then=f"Pad, skirt and edge alone hold each post{_used_alone(ground)}. Joints may lie where they serve the floor.",
             ),
             Option(
                 choice="count floor as far as the first joint",
-                then=f"At {nearest.name} that is {ground.length(reach)} and {format_quantity(weight, FORCE, ground.family, digits=2)}, "
-                "and the line may never move nearer.",
+                then=f"At {nearest.name} that is {ground.length(reach)} and {format_quantity(weight, FORCE, ground.family, digits=2)}"
+                f"{_used_with_floor(ground, nearest, weight)}. The line may never move nearer.",
             ),
         ),
         drawn="the uplift check counts no floor",
@@ -267,6 +267,28 @@ def _distance(line: JointLine, at: tuple[float, float]) -> float:
 
 def _to_joints(ground: Ground, at: tuple[float, float]) -> float:
     return min((_distance(one, at) for one in ground.joints.joints), default=math.inf)
+
+
+def _used_alone(ground: Ground) -> str:
+    """The post whose pad, skirt and edge are used most as ballast, where the study of bearing weighed them."""
+    lifted = {name: one for name, one in ground.bearing.uplift.items() if one.net_up_n > 0} if ground.bearing is not None else {}
+    if not lifted:
+        return ""
+    name = max(lifted, key=lambda one: lifted[one].ratio)
+    return f"; at {name}, the worst, they are {_used(lifted[name].ratio)} under {lifted[name].combination}"
+
+
+def _used_with_floor(ground: Ground, post: Post, floor_n: float) -> str:
+    """How much of a post's ballast is used with so much floor on it, and without."""
+    one = ground.bearing.uplift.get(post.name) if ground.bearing is not None else None
+    if one is None or one.net_up_n <= 0:
+        return ""
+    share = one.net_up_n / (one.net_up_n / one.ratio + one.dead_factor * floor_n)
+    return f": its ballast is then {_used(share)} instead of {100 * one.ratio:.0f} %"
+
+
+def _used(share: float) -> str:
+    return f"{100 * share:.0f} % used" + (", too light," if share > 1 else "")
 
 
 def _lifts(post: Post) -> bool:

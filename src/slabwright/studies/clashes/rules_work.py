@@ -8,15 +8,14 @@ from slabwright.geometry.foundation import PartKind
 from slabwright.model.ground import Embed, EmbedKind
 from slabwright.results.check import Ask
 from slabwright.sources import practice
-from slabwright.standards import astm_a1064, curing_rules, placing_practice, site_acceptance
+from slabwright.standards import astm_a1064, astm_e1745, curing_rules, placing_practice, site_acceptance
 from slabwright.standards import mesh as wire_mesh
 from slabwright.studies.clashes.clash import Clash, Ground, Option, Spot, centre, halfway, middle, names
 from slabwright.studies.mix.stages import CONSISTENCE, SLUMP_PLAN
-from slabwright.units import CUBIC_YARD_M3, FOOT_M, VOLUME, VOLUME_RATE, Family, format_quantity
+from slabwright.studies.placement.day import supply_of
+from slabwright.studies.placement.lanes import lanes_in
+from slabwright.units import FOOT_M, VOLUME, VOLUME_RATE, Family, format_quantity
 
-USUAL_RATE_M3_H = 20 * CUBIC_YARD_M3
-"""Placing rate where neither crew nor plant states one; common practice, no source. [m³/h]"""
-LANE_M = 15 * FOOT_M
 SAW_REACH_M = 2 * FOOT_M
 """How near to a wall a walk-behind saw gets; common practice, no source. [m]"""
 LIGHT_WIRE_W = 4.0
@@ -31,7 +30,7 @@ def ring_and_seam(ground: Ground) -> Clash | None:
         return None
     low_x, low_y, high_x, high_y = ground.foundation.region.bounds
     long = max(high_x - low_x, high_y - low_y)
-    lanes = max(1, round(long / LANE_M))
+    lanes = lanes_in(long)
     live = 2 * (ring + floor) / lanes
     pace = format_quantity(rate, VOLUME_RATE, ground.family, digits=2)
     spots = _deep_spots(ground)
@@ -103,7 +102,10 @@ def sheet_and_stakes(ground: Ground) -> Clash | None:
             Option(
                 choice="plates and cradles", then=f"About {feet} chairs with plates on the sheet, screed rails in cradles, 0 holes left."
             ),
-            Option(choice="stakes, patched", then="Each hole is marked, and patched at least 6 in. (150 mm) beyond it before placing."),
+            Option(
+                choice="stakes, patched",
+                then=f"Each hole is marked, and patched {ground.length(astm_e1745.LEAST_PATCH_M)} beyond it before placing.",
+            ),
         ),
         drawn=f"chairs every {ground.length(spacing)}" if chair else "chair spacing not stated",
         ask=Ask.SUPPLIER,
@@ -182,6 +184,7 @@ def slump_and_custom(ground: Ground) -> Clash | None:
     mix = ground.job.mix
     if mix is None or not _deep_spots(ground):
         return None
+    says = ground.family.says
     european = ground.job.codes.minimums.value.startswith("European")
     stated = f"{ground.length(mix.slump_m)} throughout" if mix.slump_m is not None else "not stated: slump by stage"
     ring = ground.volume(ground.built.volumes.total_m3 - ground.built.volumes.of_kind_m3(PartKind.FLOOR))
@@ -194,10 +197,13 @@ def slump_and_custom(ground: Ground) -> Clash | None:
         where="edge, pads, floor",
         options=(
             Option(
-                choice="stiff edge, wetter floor", then=f"Edge 3 to 4 in. (75 to 100 mm), floor 4 to 5 in. (100 to 125 mm); {ring} stiff."
+                choice="stiff edge, wetter floor",
+                then=f"{says('Edge 3 to 4 in., floor 4 to 5 in.', 'Edge 75 to 100 mm, floor 100 to 125 mm')}; {ring} stiff.",
             ),
             Option(
-                choice="wet edge, stiffer floor", then=f"Edge 100 to 150 mm (S3), floor 50 to 90 mm (S2); {ring} presses the forms in full."
+                choice="wet edge, stiffer floor",
+                then=f"{says('Edge 4 to 6 in., floor 2 to 3½ in.', 'Edge 100 to 150 mm (S3), floor 50 to 90 mm (S2)')}; "
+                f"{ring} presses the forms in full.",
             ),
             Option(choice="one slump", then=f"{stated}: one mix on every ticket, nothing to mix up."),
         ),
@@ -215,18 +221,18 @@ def chairs_by_book(ground: Ground) -> Clash | None:
     area = ground.foundation.region.area
     tight, wide = (math.ceil(area / spacing**2) for spacing in (site_acceptance.LIGHT_WIRE_M, site_acceptance.CITY_WIRE_M))
     stated = ground.length(mesh.chair_spacing_m) if mesh.chair_spacing_m else "not stated"
+    says = ground.family.says
+    close, far = says("every 12 in.", "every 0.3 m"), says("every 3 ft", "every 0.9 m")
     return Clash(
         key="chairs_by_book",
         title="mesh supports: one rule against another",
         words=("mesh", "support"),
-        why="One specification holds light wire every 12 in. (0.3 m), a state code every 3 ft (0.9 m), the trade every 2 to 6 ft.",
+        why=f"One specification holds light wire {close}, a state code {far}, the trade {says('every 2 to 6 ft', 'every 0.6 to 1.8 m')}.",
         spots=(middle(ground, "the floor"),),
         where="all mesh",
         options=(
-            Option(choice="every 12 in. (0.3 m)", then=f"About {tight} supports; wire stays where it is drawn under boots."),
-            Option(
-                choice="every 3 ft (0.9 m)", then=f"About {wide} supports; nobody walks on the mesh, and its height is shot before placing."
-            ),
+            Option(choice=close, then=f"About {tight} supports; wire stays where it is drawn under boots."),
+            Option(choice=far, then=f"About {wide} supports; nobody walks on the mesh, and its height is shot before placing."),
         ),
         drawn=f"every {stated}" if mesh.chair_spacing_m else stated,
         ask=Ask.ENGINEER,
@@ -246,7 +252,7 @@ def rods_and_tolerance(ground: Ground) -> Clash | None:
         key="rods_and_tolerance",
         title="anchor rods: concrete tolerance against steel tolerance",
         words=("rod", "tolerance"),
-        why="The concrete trade's old limit is 1 in. (25 mm) either way; holes of base plates take far less.",
+        why=f"The concrete trade's old limit is {ground.family.says('1 in.', '25 mm')} either way; holes of base plates take far less.",
         spots=spots,
         where=names(spots),
         options=(
@@ -320,8 +326,7 @@ def _times(ground: Ground) -> tuple[float, float, float, float]:
     """Hours that ring and floor take at the job's rate, that rate, and the age until which a lift can be knitted."""
     volumes = ground.built.volumes
     floor = volumes.of_kind_m3(PartKind.FLOOR)
-    rates = [rate for rate in (ground.job.crew.placing_rate_m3_h, ground.job.plant.placing_rate_m3_h) if rate]
-    rate = min(rates) if rates else USUAL_RATE_M3_H
+    rate = supply_of(ground.job, volumes.total_m3).rate_m3_h
     temp = ground.job.mix.placing_temp_c if ground.job.mix is not None and ground.job.mix.placing_temp_c is not None else _ROOM_TEMP_C
     return (volumes.total_m3 - floor) / rate, floor / rate, rate, placing_practice.knit_limit_h(temp_c=max(temp, 5.0))
 

@@ -8,7 +8,7 @@ from slabwright.results.check import Check
 from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import practice
-from slabwright.studies import joints, shape
+from slabwright.studies import bearing, joints, shape
 from slabwright.studies.clashes import rules_shape, rules_work
 from slabwright.studies.clashes.clash import Clash, Ground, speaks_of
 from slabwright.studies.clashes.present import present
@@ -64,7 +64,7 @@ class ClashesResult(Result):
 def run(inputs: Inputs, done: Done) -> ClashesResult:
     """Try every rule and lay the job's decisions beside what it finds."""
     job = inputs.job
-    ground = Ground(job=job, built=done[shape.STUDY], joints=done[joints.STUDY])
+    ground = Ground(job=job, built=done[shape.STUDY], joints=done[joints.STUDY], bearing=done.get(bearing.STUDY))
     arisen = [clash for rule in RULES if (clash := rule(ground)) is not None]
     clashes = [replace(clash, decision=_decision(clash, job.decisions)) for clash in arisen]
     clashes.sort(key=lambda clash: clash.is_settled)
@@ -133,4 +133,5 @@ STUDY = Study(
         }
     ),
     needs=(shape.STUDY, joints.STUDY),
+    hears=(bearing.STUDY,),
 )  # fmt: skip

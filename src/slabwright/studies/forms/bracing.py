@@ -7,7 +7,7 @@ from slabwright.results.check import Check
 from slabwright.results.working import Working
 from slabwright.sources import Basis, Clause, Source, practice
 from slabwright.standards import aci_347r, form_bracing
-from slabwright.units import FOOT_M, INCH_M, POUND_FORCE_N, PSI_PA
+from slabwright.units import INCH_M, LENGTH, POUND_FORCE_N, PSI_PA, Family, format_quantity
 
 NDS_2018 = Source("NDS 2018", "National Design Specification for Wood Construction, supplement, 2018")
 LUMBER = Clause(NDS_2018, "Table 4A, spruce-pine-fir No.2, flat use, wet, short duration", Basis.MEMORY)
@@ -70,7 +70,7 @@ def usual_spacing_m(height_m: float) -> float:
     return (32 - 8 * share) * INCH_M
 
 
-def braced_run(name: str, height_m: float, length_m: float, forms: Forms, unit_weight_kg_m3: float, step_m: float) -> FormRun:
+def braced_run(name: str, height_m: float, length_m: float, forms: Forms, unit_weight_kg_m3: float, family: Family) -> FormRun:
     """A run with the spacing stated in the job, or the widest step that is usual and holds; kickers where forms stand high.
 
     Parameters
@@ -81,17 +81,20 @@ def braced_run(name: str, height_m: float, length_m: float, forms: Forms, unit_w
     forms : Forms
     unit_weight_kg_m3 : float
         Of fresh concrete. [kg/m³]
-    step_m : float
-        Spacings are whole numbers of it. [m]
+    family : Family
+        Spacings are whole steps of 2 in. or of 50 mm.
     """
+    step_m = 2 * INCH_M if family is Family.US else 0.05
     kickers = height_m > KICKER_ABOVE_M
     widest = max(int(usual_spacing_m(height_m) / step_m + 1e-6), 1)
     tried = [forms.stake_spacing_m] if forms.stake_spacing_m else [step_m * n for n in range(widest, 0, -1)]
-    runs = [_run(name, height_m, length_m, spacing, kickers, forms, unit_weight_kg_m3) for spacing in tried]
+    runs = [_run(name, height_m, length_m, spacing, kickers, forms, unit_weight_kg_m3, family) for spacing in tried]
     return next((run for run in runs if all(check.ratio <= 1.0 for check in run.checks)), runs[-1])
 
 
-def _run(name: str, height_m: float, length_m: float, spacing_m: float, kickers: bool, forms: Forms, unit_weight_kg_m3: float) -> FormRun:
+def _run(
+    name: str, height_m: float, length_m: float, spacing_m: float, kickers: bool, forms: Forms, unit_weight_kg_m3: float, family: Family
+) -> FormRun:
     work = Working()
     thrust = aci_347r.form_thrust_n_m(height_m=height_m, unit_weight_kg_m3=unit_weight_kg_m3, working=work)
     board_work = Working(list(work.steps))
@@ -104,7 +107,7 @@ def _run(name: str, height_m: float, length_m: float, spacing_m: float, kickers:
         working=board_work,
     )
     steps = tuple(board_work.steps)
-    where = f"{name}, stakes {spacing_m / FOOT_M:.1f} ft ({spacing_m:.2f} m) apart"
+    where = f"{name}, stakes {format_quantity(spacing_m, LENGTH, family)} apart"
     checks = []
     if forms.material == "lumber":
         checks = [

@@ -61,12 +61,12 @@ def _runs(result: "FormsResult") -> Table:
         [
             "Run",
             Column("Height", "m"),
-            Column("Length", "m", "ft"),
+            Column("Length", "m"),
             Column("Push", "n_m"),
             Column("Stakes every", "m"),
             Column("Stakes"),
             "Kicker",
-            Column("Lift of a kicker", "n", "lb"),
+            Column("Lift of a kicker", "n"),
         ],
         [
             (

@@ -14,7 +14,7 @@ from slabwright.studies import shape
 from slabwright.studies.forms.bracing import KICKER_ABOVE_M, FormRun, braced_run
 from slabwright.studies.forms.present import present
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import INCH_M, LENGTH, LINE_LOAD, PRESSURE, Family, format_quantity
+from slabwright.units import LENGTH, LINE_LOAD, PRESSURE, Family, format_quantity
 
 REST_S = 45 * 60.0
 """Rest of a first lift before the floor follows; common practice, no source."""
@@ -50,11 +50,10 @@ def run(inputs: Inputs, done: Done) -> FormsResult:
     foundation = done[shape.STUDY].foundation
     weight = job.mix.unit_weight_kg_m3 if job.mix is not None else _UNIT_WEIGHT_KG_M3
     whole = foundation.outline.exterior.length
-    step = 2 * INCH_M if job.family is Family.US else 0.05
-    runs = [braced_run("perimeter", height, whole, job.forms, weight, step)]
+    runs = [braced_run("perimeter", height, whole, job.forms, weight, job.family)]
     inner = sum(part.length for part in shapely.get_parts(foundation.region)) - whole
     if inner > 1e-6:
-        runs.append(braced_run("block-outs", job.floor.thickness_m, inner, job.forms, weight, step))
+        runs.append(braced_run("block-outs", job.floor.thickness_m, inner, job.forms, weight, job.family))
     notes = Notes()
     for one in runs:
         notes.checks.extend(one.checks)
@@ -63,10 +62,10 @@ def run(inputs: Inputs, done: Done) -> FormsResult:
     rested = rheology.standing_lift_pressure_pa(
         depth_m=height, form_width_m=edge.width_m, yield_stress_pa=stress, rest_s=REST_S, unit_weight_kg_m3=weight
     )
-    _say(height, notes)
+    _say(height, job.family, notes)
     return FormsResult(
         answer=_answer(job.family, runs[0], head, rested),
-        lines=_lines(runs),
+        lines=_lines(runs, job.family),
         runs=tuple(runs),
         head_pa=head,
         rested_pa=rested,
@@ -74,14 +73,18 @@ def run(inputs: Inputs, done: Done) -> FormsResult:
     )
 
 
-def _say(height_m: float, notes: Notes) -> None:
+def _say(height_m: float, family: Family, notes: Notes) -> None:
     notes.assume(
         "forms", "Boards are wet spruce-pine-fir No.2; stakes stand in firm sand of 30 degrees.", practice("what is usual on site")
     )
-    notes.ask(Ask.ENGINEER, "Forms higher than 4 ft (1.2 m) or loaded by traffic are to be designed: does that apply here?", "forms")
+    notes.ask(
+        Ask.ENGINEER,
+        f"Forms higher than {family.says('4 ft', '1.2 m')} or loaded by traffic are to be designed: does that apply here?",
+        "forms",
+    )
     notes.tasks.append(
         Task(
-            what="Shoot the form tops round the ring; reset what moved over 1/8 in. (3 mm).",
+            what=f"Shoot the form tops round the ring; reset what moved over {family.says('1/8 in.', '3 mm')}",
             who="form setter",
             when="right before placing, and after rain",
             where="forms",
@@ -89,7 +92,7 @@ def _say(height_m: float, notes: Notes) -> None:
     )
     notes.tasks.append(
         Task(
-            what="Watch a tell-tale string; over 1/8 in. (3 mm) of movement stop placing there and brace.",
+            what=f"Watch a tell-tale string; over {family.says('1/8 in.', '3 mm')} of movement stop placing there and brace.",
             who="form watcher",
             when="while placing",
             where="forms",
@@ -119,10 +122,10 @@ def _answer(family: Family, run_: FormRun, head_pa: float, rested_pa: float) -> 
     return f"Fresh concrete pushes the forms with *{thrust}*: {held} every *{spacing}*. {stood}"
 
 
-def _lines(runs: list[FormRun]) -> tuple[QuantityLine, ...]:
+def _lines(runs: list[FormRun], family: Family) -> tuple[QuantityLine, ...]:
     stakes = sum(run_.n_stakes for run_ in runs)
     kickers = sum(run_.n_stakes for run_ in runs if run_.kickers)
-    spacing = ", ".join(f"{run_.name} every {run_.stake_spacing_m:.2f} m" for run_ in runs)
+    spacing = ", ".join(f"{run_.name} every {format_quantity(run_.stake_spacing_m, LENGTH, family)}" for run_ in runs)
     made = [
         QuantityLine(
             key="forms.stakes",
@@ -142,7 +145,7 @@ def _lines(runs: list[FormRun]) -> tuple[QuantityLine, ...]:
                 quantity=float(kickers),
                 suffix="",
                 trade=Trade.FORMS,
-                basis="one at each stake of forms over 6 in. (150 mm) high",
+                basis=f"one at each stake of forms over {family.says('6 in.', '150 mm')} high",
                 clause=practice("kicker at each stake"),
             )
         )

@@ -81,7 +81,7 @@ def forms(facts: Facts) -> HoldPoint:
             value=site_acceptance.FORM_TOPS_M, suffix="m", clause=tops, instrument="laser on form tops", photo="",
         ),
         HoldItem(
-            key="line", look_at="string along the boards in 10 ft (3 m)", where=facts.ring, sense=Sense.WITHIN,
+            key="line", look_at=f"string along the boards in {facts.job.family.says('10 ft', '3 m')}", where=facts.ring, sense=Sense.WITHIN,
             value=site_acceptance.FORM_TOPS_M, suffix="m", clause=tops, instrument="string",
         ),
         HoldItem(

@@ -5,7 +5,7 @@ from slabwright.sources import Clause, arithmetic, practice
 from slabwright.standards import aci_117_10, osha_1926, site_acceptance
 from slabwright.studies.hold_points.facts import Facts, few
 from slabwright.studies.hold_points.points import HoldItem, HoldPoint, Sense
-from slabwright.studies.lines.layout import BATTER_BOARDS, BOARD_CLEARANCE_M
+from slabwright.studies.lines.layout import BATTER_BOARDS, board_clearance_m
 from slabwright.studies.under_slab.groundwork import COMPACTION
 from slabwright.units import FOOT_M
 
@@ -82,7 +82,7 @@ def setting_out(facts: Facts) -> HoldPoint:
         ),
         HoldItem(
             key="boards", look_at="batter boards outside the dig, level with each other", where="all sides", sense=Sense.AT_LEAST,
-            value=BOARD_CLEARANCE_M, suffix="m", clause=BATTER_BOARDS, instrument="tape, level",
+            value=board_clearance_m(facts.job.family), suffix="m", clause=BATTER_BOARDS, instrument="tape, level",
         ),
     )  # fmt: skip
     return HoldPoint(key="setting_out", title="Setting out", before="digging", signs="crew lead", items=items)

@@ -189,10 +189,11 @@ def trial_cut(facts: Facts) -> HoldPoint | None:
 
 def strip(facts: Facts) -> HoldPoint:
     """Forms off, faces seen, ground put back."""
-    fall = irc.outside_fall_m(distance_m=FIRST_FALL_M)
+    fall, says = irc.outside_fall_m(distance_m=FIRST_FALL_M), facts.job.family.says
+    warm, near = says("50 °F", "10 °C"), says("10 ft", "3 m")
     items = (
         HoldItem(
-            key="strip_age", look_at="age before edge forms come off, at 50 °F (10 °C) or more", where=facts.ring, sense=Sense.AT_LEAST,
+            key="strip_age", look_at=f"age before edge forms come off, at {warm} or more", where=facts.ring, sense=Sense.AT_LEAST,
             value=curing_rules.FOOT_TRAFFIC_H, suffix="h", clause=curing_rules.SIDE_FORMS, instrument="cure log",
         ),
         HoldItem(
@@ -205,7 +206,7 @@ def strip(facts: Facts) -> HoldPoint:
             instrument="total station",
         ),
         HoldItem(
-            key="fall", look_at="ground falls in the first 10 ft (3 m)", where="all round", sense=Sense.AT_LEAST, value=fall, suffix="m",
+            key="fall", look_at=f"ground falls in the first {near}", where="all round", sense=Sense.AT_LEAST, value=fall, suffix="m",
             clause=irc.SITE_DRAINAGE, instrument="level", photo="each side",
         ),
     )  # fmt: skip

@@ -16,6 +16,7 @@ from slabwright.model.ground import Embed, Pipe
 from slabwright.model.loads import Post
 from slabwright.sources import Basis, Clause, Source
 from slabwright.standards.setting_out import string_crossing
+from slabwright.units import FOOT_M, Family
 
 Place = tuple[float, float]
 
@@ -26,6 +27,11 @@ BOARD_CLEARANCE_M = 1.2
 """Least clear distance of the batter boards from the dig. [m]"""
 _SHORTEST_STRING_M = 0.9
 _SAME_M = 0.002
+
+
+def board_clearance_m(family: Family) -> float:
+    """The least clear distance as people of that family measure it: 4 ft for 1.2 m. [m]"""
+    return 4 * FOOT_M if family is Family.US else BOARD_CLEARANCE_M
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

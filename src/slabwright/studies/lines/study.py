@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from slabwright.results.notes import Notes
 from slabwright.studies.lines.forms import FormCheck
-from slabwright.studies.lines.layout import BOARD_CLEARANCE_M, SettingOut, setting_out
+from slabwright.studies.lines.layout import SettingOut, board_clearance_m, setting_out
 from slabwright.studies.lines.levels import LevelRun, level_run
 from slabwright.studies.lines.moves import Verdict, verdict
 from slabwright.studies.lines.present import present
@@ -20,7 +20,7 @@ from slabwright.studies.lines.remarks import (
 )
 from slabwright.studies.lines.staked import Staked, Undetermined, staked
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import FOOT_M, LENGTH, Family, format_quantity
+from slabwright.units import LENGTH, Family, format_quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +52,7 @@ class LinesResult(Result):
 def run(inputs: Inputs, done: Done) -> LinesResult:  # noqa: ARG001 - needs no other study
     """Lay out, adjust and judge."""
     job, notes = inputs.job, Notes()
-    clearance = 4 * FOOT_M if job.family is Family.US else BOARD_CLEARANCE_M
+    clearance = board_clearance_m(job.family)
     sheet = setting_out(job.floor.outline, job.pads, job.posts, job.pipes, job.embeds, clearance_m=clearance)
     survey = inputs.site.measurements
     found = staked(survey, sheet.stakes) if survey is not None and survey.measurements else None

@@ -17,7 +17,7 @@ from slabwright.studies import shape
 from slabwright.studies.mix.present import present
 from slabwright.studies.mix.stages import PlacingStage, placing_stages
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import LENGTH, PRESSURE, PSI_PA, format_quantity
+from slabwright.units import LENGTH, PRESSURE, PSI_PA, VOLUME, Family, format_quantity
 
 AGGREGATE_SIZE = Clause(
     ACI_318_19, "26.4.2.1(a): a third of the slab, a fifth of the form, three quarters of the clear spacing", Basis.MEMORY
@@ -61,7 +61,7 @@ def run(inputs: Inputs, done: Done) -> MixResult:
     _time_limit(job.mix, notes)
     _fibres(job.mix, notes)
     samples = aci_318_19_acceptance.n_samples(volume_m3=volumes.total_m3, area_m2=done[shape.STUDY].foundation.region.area)
-    _tests(samples, volumes.total_m3, notes)
+    _tests(samples, volumes.total_m3, job.family, notes)
     return MixResult(
         answer=_answer(job, job.mix, stages),
         stages=stages,
@@ -150,14 +150,15 @@ def _fibres(mix: Mix, notes: Notes) -> None:
         )
 
 
-def _tests(samples: int, volume_m3: float, notes: Notes) -> None:
+def _tests(samples: int, volume_m3: float, family: Family, notes: Notes) -> None:
     word = "sample" if samples == 1 else "samples"
     what = f"Take {samples} {word} for strength from the middle of a load, and one set cured on site for release of the frame."
     notes.tasks.append(Task(what=what, who="tester", when="while placing", where="at the chute"))
     if volume_m3 < aci_318_19_acceptance.WAIVER_VOLUME_M3:
+        limit = format_quantity(aci_318_19_acceptance.WAIVER_VOLUME_M3, VOLUME, family, digits=2)
         notes.ask(
             Ask.BUILDING_DEPARTMENT,
-            "The pour is under 50 yd³ (38 m³): are strength tests waived on evidence?",
+            f"The pour is under {limit}: are strength tests waived on evidence?",
             "tests",
             aci_318_19_acceptance.FREQUENCY,
         )

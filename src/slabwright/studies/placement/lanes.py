@@ -17,6 +17,11 @@ LANE_M = 15 * FOOT_M
 _CELL_M = 0.15
 
 
+def lanes_in(length_m: float) -> int:
+    """How many lanes a floor of that long side is cut into."""
+    return max(1, round(length_m / LANE_M))
+
+
 class Kind(Enum):
     """What a placement fills."""
 
@@ -63,7 +68,7 @@ class Lanes:
         low_x, low_y, high_x, high_y = foundation.region.bounds
         axis = 0 if high_x - low_x >= high_y - low_y else 1
         low, high = (low_x, high_x) if axis == 0 else (low_y, high_y)
-        n = max(1, round((high - low) / LANE_M))
+        n = lanes_in(high - low)
         bounds = np.linspace(low, high, n + 1)
         points, area = _cells(foundation)
         thickness = foundation.thickness_m(points)

@@ -183,7 +183,8 @@ def _say(job: Job, best: Outcome, notes: Notes) -> None:
             Ask.SUPPLIER, "Which time limit is agreed? Without one the age of loads is not checked.", "mix.time_limit", astm_c94.TIME_LIMIT
         )
     notes.caution(
-        "Nobody stands within reach of the end hose at prime or restart; a spotter watches the boom within 20 ft (6 m) of a line."
+        "Nobody stands within reach of the end hose at prime or restart; a spotter watches the boom within "
+        f"{job.family.says('20 ft', '6 m')} of a line."
     )
     notes.caution("Trucks back only with a guide and keep the depth of the trench away from its edge.")
     notes.assume(

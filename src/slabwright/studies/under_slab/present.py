@@ -1,4 +1,4 @@
-"""Services on the plan with their ties, and the table of stubs and tests."""
+"""Services on the plan with their ties, each in a cut-out of its own, and the table of stubs and tests."""
 
 from typing import TYPE_CHECKING
 
@@ -7,6 +7,7 @@ from slabwright.model.ground import EmbedKind
 from slabwright.results.picture import Circle, DimensionLine, Item, Layer, Line, Note, Picture
 from slabwright.results.table import Column, Table
 from slabwright.studies import joints, shape
+from slabwright.studies.under_slab.cut_out import cut_out, goes_through
 from slabwright.studies.under_slab.services import Service
 from slabwright.study import Done, Inputs, Presentation
 
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def present(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Presentation:
-    """One plan, one table of stubs, one of tests."""
+    """One plan of all, a cut-out round each, one table of stubs, one of tests."""
     job = inputs.job
     if not result.services and not any(one.kind is EmbedKind.ELECTRODE for one in job.embeds):
         return Presentation()
@@ -23,7 +24,8 @@ def present(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Presentati
     if result.proofs:
         rows = [(one.name, one.what, str(one.clause)) for one in result.proofs]
         tables.append(Table.of("Tests before cover", ("Service", "Test", "Rule"), rows))
-    return Presentation(pictures=(_plan(inputs, done, result),), tables=tuple(tables))
+    cut_outs = [cut_out(number, one, inputs, done) for number, one in enumerate(result.services, start=1)]
+    return Presentation(pictures=(_plan(inputs, done, result), *cut_outs), tables=tuple(tables))
 
 
 def _plan(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Picture:
@@ -67,7 +69,7 @@ def _stubs(result: "UnderSlabResult") -> Table:
                 one.pipe.wrap.value,
                 first.distance_m if first else None, first.to if first else "",
                 second.distance_m if second else None, second.to if second else "",
-                one.rim_below_m, _through(one),
+                one.rim_below_m, goes_through(one),
             )
         )  # fmt: skip
     columns = (
@@ -76,8 +78,3 @@ def _stubs(result: "UnderSlabResult") -> Table:
     )  # fmt: skip
     note = "Ties are square to the line, to the middle of the pipe; a rim below floor level counts from the level at the walls."
     return Table.of("Stubs and drains", columns, rows, note=note)
-
-
-def _through(service: Service) -> str:
-    told = [part.name for part in service.through] + [f"sloped side of {part.name}" for part in service.beside]
-    return ", ".join(told) or "floor only"

@@ -95,7 +95,7 @@ def _answer(services: tuple[Service, ...], proofs: tuple[Proof, ...]) -> str:
     kinds = "1 pipe, conduit or drain" if len(services) == 1 else f"{len(services)} pipes, conduits and drains"
     deep = "none meets edge, strip or pad" if not through else f"{through} met by edge, strip or pad"
     tested = f"{len(proofs)} to be tested before cover" if proofs else "none needs a pressure test"
-    return f"*{kinds}* come up through the floor: {deep}, {tested}."
+    return f"*{kinds}* {'comes' if len(services) == 1 else 'come'} up through the floor: {deep}, {tested}."
 
 
 STUDY = Study(
