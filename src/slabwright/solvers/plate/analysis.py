@@ -11,7 +11,7 @@ from slabwright.solvers.plate.contact import Proof, TensionlessSolver
 from slabwright.solvers.plate.description import Plate
 from slabwright.solvers.plate.grid import Focus
 from slabwright.solvers.plate.lapack import one_thread_a_call
-from slabwright.solvers.plate.loads import LineLoad, Load, Patch, Resultant, forces_of, pressure_at_rest
+from slabwright.solvers.plate.loads import LineLoad, Load, Patch, Resultant, forces_of, resting_on
 from slabwright.solvers.plate.mesh import Mesh, build, grid_lines
 from slabwright.solvers.plate.recovery import Recovery, prepare
 from slabwright.solvers.plate.reference import Flags, Floats
@@ -130,9 +130,7 @@ class Level:
             resultants.append(total)
         gross = _gross(self.mesh, forces)
         springs = self.mesh.elements.spring
-        rest = np.stack([pressure_at_rest(loads, self.mesh.points, self.mesh.plate) for loads in cases]) / np.where(
-            springs > 0.0, springs, 1.0
-        )
+        rest = np.stack([resting_on(loads, self.mesh) for loads in cases]) / np.where(springs > 0.0, springs, 1.0)
         found = self._solved(forces, rest, bonded, coarser)
         return tuple(
             Answer(self.mesh, self.recovery, tuple(loads), x, contact, proof, total, float(size), start)
@@ -157,7 +155,7 @@ class Level:
                     "the plate lifts off, and a soil with a shear layer cannot be parted from it; solve it bonded or without layer."
                 )
             expected = self.solver.likely(pressing) if start is None else start.pressing(self.mesh.points) > 0.0
-            answers.append(self.solver.tensionless(force, at_rest, expected))
+            answers.append(self.solver.tensionless(force, at_rest, x, expected))
         return answers
 
 

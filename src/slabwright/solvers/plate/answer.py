@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from slabwright.errors import NotConverged
 from slabwright.solvers.plate.contact import SOLVED, Proof
 from slabwright.solvers.plate.description import Points
-from slabwright.solvers.plate.loads import Gradient, Load, Resultant, pressure_at_rest
+from slabwright.solvers.plate.loads import Gradient, Load, Resultant, pressure_at_rest, resting_on
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.recovery import M_X, M_XY, M_Y, N_X, N_XY, N_Y, Q_X, Q_Y, Recovery, section_forces
 from slabwright.solvers.plate.reference import Flags, Floats, Longs, shape_values
@@ -118,7 +118,7 @@ class Answer:
     @cached_property
     def _pressure(self) -> Floats:
         """Soil pressure at the quadrature points, as if the soil could pull."""
-        at_rest = pressure_at_rest(self.loads, self.mesh.points, self.mesh.plate)
+        at_rest = resting_on(self.loads, self.mesh)
         return self.mesh.elements.spring * self.mesh.deflections(self.x) + at_rest
 
     @cached_property
@@ -194,7 +194,7 @@ class Answer:
         if quantity in (Quantity.DEFLECTION, Quantity.PRESSURE):
             values = self.x[elements.nodes * elements.n_fields]
             if quantity is Quantity.PRESSURE:
-                at_rest = pressure_at_rest(self.loads, self.mesh.points, self.mesh.plate)
+                at_rest = resting_on(self.loads, self.mesh)
                 springs, before = (_element_mean(one, elements.start)[:, None] for one in (elements.spring, at_rest))
                 values = np.maximum(springs * values + before, 0.0)
         else:

@@ -159,7 +159,7 @@ class TensionlessSolver:
         total = np.abs(residual @ rigid.T).max(axis=1) / np.maximum(np.abs(forces[:, ::step]).sum(axis=1), tiny)
         return np.where(forces[:, ::step].any(axis=1), np.maximum(nodal, total), nodal)
 
-    def tensionless(self, forces: Floats, rest: Floats, expected: Flags | None = None) -> tuple[Floats, Flags, Proof]:
+    def tensionless(self, forces: Floats, rest: Floats, bonded: Floats, expected: Flags) -> tuple[Floats, Flags, Proof]:
         """Displacements and contact set of one case.
 
         Parameters
@@ -167,7 +167,9 @@ class TensionlessSolver:
         forces : (n,) float64
         rest : (nq,) float64
             Deflection of the soil under the plate before it was stiff.
-        expected : (nq,) bool, optional
+        bonded : (n,) float64
+            Displacements of the case with every spring bonded.
+        expected : (nq,) bool
             Contact set to begin with.
 
         Raises
@@ -176,9 +178,9 @@ class TensionlessSolver:
             If the set does not settle.
         """
         before, steps, tolerance = self.n_factors, 0, 1e-2
-        base = self._nearest(self._full.contact if expected is None else expected)
-        scale = float(np.sqrt(forces @ base.factor.solve(forces)))
-        state = self._started(base, forces, rest)
+        base = self._nearest(expected)
+        scale = float(np.sqrt((forces - self._soil_forces(rest, self._full.contact)) @ bonded))
+        state = self._started(base, forces, rest, bonded)
         energies = [self._energy(state, forces)]
         for n_pass in range(1, _MOST_PASSES + 1):
             contact = state.pressing > 0.0
@@ -245,8 +247,8 @@ class TensionlessSolver:
             self._latest = best = self._factored(contact, self._trace)
         return best
 
-    def _started(self, base: _Factored, forces: Floats, rest: Floats) -> _State:
-        x = base.factor.solve(forces - self._soil_forces(rest, base.contact))
+    def _started(self, base: _Factored, forces: Floats, rest: Floats, bonded: Floats) -> _State:
+        x = bonded if base is self._full else base.factor.solve(forces - self._soil_forces(rest, base.contact))
         pressing = self.mesh.deflections(x) + rest
         return _State(x, forces - self._soil_forces(pressing, base.contact) - base.trace * x, pressing)
 

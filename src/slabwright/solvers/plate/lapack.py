@@ -15,7 +15,7 @@ import numpy as np
 from llvmlite import binding
 from numba import njit, types
 from numba.extending import get_cython_function_address
-from numpy._core import _multiarray_umath
+from numpy.linalg import _umath_linalg
 from scipy.linalg import cython_blas
 
 from slabwright.solvers.plate.reference import Floats
@@ -41,7 +41,7 @@ _gemv = _bound("blas", "dgemv", _CHARS, _INTS, _INTS, _DOUBLES, _DOUBLES, _INTS,
 def _thread_switches() -> list[tuple[Callable[[], int], Callable[[int], None]]]:
     """For each BLAS in the program, SciPy's and NumPy's own: how many threads it uses for one call, and how to change that."""
     found = []
-    for library in (ctypes.CDLL(cython_blas.__file__), ctypes.CDLL(_multiarray_umath.__file__)):
+    for library in (ctypes.CDLL(cython_blas.__file__), ctypes.CDLL(_umath_linalg.__file__)):
         for prefix, suffix in (("scipy_openblas", ""), ("scipy_openblas", "64_"), ("openblas", ""), ("openblas", "64_")):
             try:
                 found.append((getattr(library, f"{prefix}_get_num_threads{suffix}"), getattr(library, f"{prefix}_set_num_threads{suffix}")))

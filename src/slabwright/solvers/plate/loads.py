@@ -116,6 +116,10 @@ class Weight:
         depth = plate.thickness_at(points) if self.depth is None else evaluated(self.depth, points)
         return self.unit_weight * depth
 
+    def pressure_on(self, mesh: Mesh) -> Floats:
+        """Weight per area at the quadrature points of a mesh."""
+        return self.unit_weight * (mesh.elements.thickness if self.depth is None else mesh.known(self.depth))
+
 
 @dataclass(frozen=True, kw_only=True)
 class Gradient:
@@ -159,7 +163,7 @@ def forces_of(load: Load, mesh: Mesh) -> tuple[Floats, Resultant]:
             force = load.pressure * area
         case Weight():
             cell, at, area = _area_points(None, mesh)
-            force = load.pressure_at(mesh.points, mesh.plate) * area
+            force = load.pressure_on(mesh) * area
         case Gradient():
             return _gradient_forces(load, mesh), Resultant(0.0, 0.0, 0.0)
     nodes = mesh.elements.nodes[cell].astype(np.int64) * mesh.elements.n_fields
@@ -178,6 +182,15 @@ def pressure_at_rest(loads: Sequence[Load], points: Floats, plate: Plate) -> Flo
         if isinstance(load, Weight) and load.cast_on_soil:
             found += load.pressure_at(points, plate)
     return np.where(plate.spring_at(points) > 0.0, found, 0.0) if found.any() else found
+
+
+def resting_on(loads: Sequence[Load], mesh: Mesh) -> Floats:
+    """The same at the quadrature points of a mesh."""
+    found = np.zeros(len(mesh.elements.area))
+    for load in loads:
+        if isinstance(load, Weight) and load.cast_on_soil:
+            found += load.pressure_on(mesh)
+    return np.where(mesh.elements.spring > 0.0, found, 0.0)
 
 
 def patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:

@@ -11,7 +11,7 @@ from scipy.sparse import csr_array
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.solvers.plate.cholesky import Layout
-from slabwright.solvers.plate.description import Plate
+from slabwright.solvers.plate.description import Field, Plate, evaluated
 from slabwright.solvers.plate.dissection import dissect
 from slabwright.solvers.plate.element import CUT, PLAIN, VARIED, Elements
 from slabwright.solvers.plate.grid import Focus, Grid, graded_lines
@@ -69,6 +69,16 @@ class Mesh:
         columns = elements.nodes[cell].astype(np.int64) * elements.n_fields
         ends = np.arange(len(cell) + 1) * values.shape[1]
         return csr_array((values.ravel(), columns.ravel(), ends), shape=(len(cell), self.n_unknowns))
+
+    def known(self, field: Field) -> Floats:
+        """A field at the quadrature points; asked of a function once."""
+        if field not in self._known:
+            self._known[field] = evaluated(field, self.points)
+        return self._known[field]
+
+    @cached_property
+    def _known(self) -> dict[Field, Floats]:
+        return {}
 
     def deflections(self, x: Floats) -> Floats:
         """Deflection at every quadrature point."""
