@@ -12,7 +12,6 @@ from itertools import islice, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import NonlinearConstraint, linprog, minimize
 
 from slabwright.errors import Infeasible, NotConverged
 from slabwright.solvers.least_squares import Floats
@@ -155,6 +154,8 @@ class _Linear:
 
     def excess(self, touched: Sequence[int]) -> tuple[float, Floats]:
         """Least excess over the limits when only these points move, and how each check presses for more."""
+        from scipy.optimize import linprog
+
         part = self.of(touched)
         rows = np.vstack([part, -part])
         cost = np.append(np.zeros(part.shape[1]), 1.0)
@@ -166,6 +167,8 @@ class _Linear:
 
     def movement(self, touched: Sequence[int]) -> float:
         """Least sum of shifts along the axes with which these points meet the checks."""
+        from scipy.optimize import linprog
+
         part = self.of(touched)
         whole = np.vstack([np.hstack([part, -part]), np.hstack([-part, part])])
         limits = np.concatenate([self.within - self.ratio, self.within + self.ratio])
@@ -208,6 +211,8 @@ def _sets(linear: _Linear, touched: tuple[int, ...], barred: tuple[int, ...], sp
 
 def _bounded(points: Floats, checks: Sequence[Check], touched: NDArray[np.bool_]) -> Floats:
     """The same, with no check beyond its tolerance."""
+    from scipy.optimize import NonlinearConstraint, minimize
+
     free = np.repeat(touched, 2)
 
     def spread(state: Floats) -> Floats:

@@ -120,8 +120,9 @@ def _better(
 
 def _solved(cost: Array, counts: NDArray[np.int64], n: int) -> tuple[int, ...] | None:
     """Mixed-integer programme: each row served once, only by chosen columns, at most n of them."""
-    from scipy.optimize import Bounds, LinearConstraint, milp
-    from scipy.sparse import coo_array
+    from scipy.sparse import coo_array, vstack
+
+    from slabwright.solvers.highs import solve_whole
 
     fits = np.isfinite(cost)
     row, column = np.nonzero(fits)
@@ -138,15 +139,12 @@ def _solved(cost: Array, counts: NDArray[np.int64], n: int) -> tuple[int, ...] |
         shape=shape,
     )
     limit = coo_array((np.ones(n_columns), (np.zeros(n_columns, dtype=int), n_pairs + np.arange(n_columns))), shape=(1, shape[1]))
-    found = milp(
-        objective,
-        integrality=np.concatenate([np.zeros(n_pairs), np.ones(n_columns)]),
-        bounds=Bounds(0, 1),
-        constraints=[LinearConstraint(served, 1, 1), LinearConstraint(opened, -np.inf, 0), LinearConstraint(limit, 0, n)],
-        options={"mip_rel_gap": 0.0},
-    )
-    if found.status == 2:
+    least = np.concatenate([np.ones(n_rows), np.full(n_pairs, -np.inf), [0.0]])
+    most = np.concatenate([np.ones(n_rows), np.zeros(n_pairs), [n]])
+    is_whole = np.arange(n_pairs + n_columns) >= n_pairs
+    found = solve_whole(objective, vstack([served, opened, limit]), least, most, high=1.0, whole=is_whole)
+    if found.values is None and found.is_settled:
         return None
-    if found.status != 0 or found.x is None:
-        raise NotConverged(f"the smallest set of types was not proven: {found.message}")
-    return tuple(int(k) for k in np.flatnonzero(found.x[n_pairs:] > 0.5))
+    if found.values is None or not found.is_settled:
+        raise NotConverged("the smallest set of types was not proven.")
+    return tuple(int(k) for k in np.flatnonzero(found.values[n_pairs:] > 0.5))

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
-from scipy.optimize import minimize_scalar, nnls
 from scipy.spatial.distance import cdist, pdist
 
 from slabwright.errors import OutOfRange
@@ -103,6 +102,8 @@ def fitted_variogram(lags: Floats, semivariances: Floats, n_pairs: Floats, shape
         At least three classes.
     shape : Shape
     """
+    from scipy.optimize import minimize_scalar, nnls
+
     if len(lags) < 3:
         raise OutOfRange(f"a variogram needs three classes of distance or more (got {len(lags)}).")
     root = np.sqrt(n_pairs) / lags

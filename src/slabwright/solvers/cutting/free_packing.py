@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 
 import numpy as np
-from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import lil_array
+from scipy.sparse import lil_array, vstack
 
 from slabwright.errors import NotConverged
 from slabwright.solvers.cutting.guillotine import Piece, SheetCut
+from slabwright.solvers.highs import solve_whole
 
 
 def pack_sheet(length: int, width: int, pieces: Sequence[Piece]) -> SheetCut:
@@ -46,15 +46,11 @@ def pack_sheet(length: int, width: int, pieces: Sequence[Piece]) -> SheetCut:
             for j in range(y, y + piece.width):
                 cells[i * width + j, column] = 1.0
     limits = [float(length * width if piece.limit is None else piece.limit) for piece in pieces]
-    answer = milp(
-        -np.array([pieces[number].value for number, _, _ in spots], np.float64),
-        integrality=np.ones(len(spots), np.int64),
-        bounds=Bounds(0.0, 1.0),
-        constraints=[LinearConstraint(cells.tocsc(), ub=1.0), LinearConstraint(takes.tocsc(), ub=np.array(limits))],
-        options={"mip_rel_gap": 0.0},
-    )
-    if answer.x is None or answer.status != 0:
-        raise NotConverged(f"sheet packing: the program was not settled ({answer.message}).")
-    taken = [spot for spot, used in zip(spots, answer.x, strict=True) if used > 0.5]
+    worth = np.array([pieces[number].value for number, _, _ in spots], np.float64)
+    most = np.array([*[1.0] * (length * width), *limits])
+    answer = solve_whole(-worth, vstack([cells, takes]), -np.inf, most, high=1.0)
+    if answer.values is None or not answer.is_settled:
+        raise NotConverged("sheet packing: the program was not settled.")
+    taken = [spot for spot, used in zip(spots, answer.values, strict=True) if used > 0.5]
     places = tuple((number, x, y, pieces[number].length, pieces[number].width) for number, x, y in taken)
     return SheetCut(sum(pieces[number].value for number, _, _ in taken), places)

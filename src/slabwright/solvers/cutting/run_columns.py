@@ -13,8 +13,8 @@ import numpy as np
 from slabwright.errors import Infeasible, NotConverged, OutOfRange
 from slabwright.solvers.cutting.knapsack import Ints, best_counts, best_values
 from slabwright.solvers.cutting.lapping import NEVER, cheapest_row, row_of, windows_as_arrays
-from slabwright.solvers.cutting.master import Floats, in_fractions
 from slabwright.solvers.cutting.plan import Stock, checked, rounded_up
+from slabwright.solvers.highs import Floats, GrowingProgram
 
 Row = tuple[tuple[int, int], ...]
 Cut = tuple[int, tuple[int, ...]]
@@ -128,6 +128,11 @@ class Column:
     charges: tuple[int, int, int]
 
 
+def charged(columns: Sequence[Column], extras: Extras) -> Floats:
+    """What columns cost: stock, laps and cuts."""
+    return np.array([column.charges for column in columns], np.float64).reshape(-1, 3) @ np.array([1.0, extras.lap, extras.cut])
+
+
 class Columns:
     """The columns found so far, in order, each once."""
 
@@ -161,13 +166,14 @@ class Columns:
             vector = np.concatenate((-self.problem.pieces_of(row), np.arange(len(self.problem.runs)) == run))
             self.all.append(Column(run, (), row, vector, (0, len(row) - 1, 0)))
 
-    def costs(self, extras: Extras) -> Floats:
-        """Of every column: stock, laps and cuts."""
-        return np.array([column.charges for column in self.all], np.float64) @ np.array([1.0, extras.lap, extras.cut])
+    def costs(self, extras: Extras, first: int = 0) -> Floats:
+        """Of the columns from ``first`` on: stock, laps and cuts."""
+        return charged(self.all[first:], extras)
 
-    def matrix(self) -> Floats:
-        """Pieces made and lines covered by every column."""
-        return np.array([column.vector for column in self.all], np.float64).T
+    def matrix(self, first: int = 0) -> Floats:
+        """Pieces made and lines covered by the columns from ``first`` on, and below them what stock they take."""
+        fresh = self.all[first:]
+        return np.array([(*column.vector, column.charges[0]) for column in fresh], np.float64).reshape(len(fresh), -1).T
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,15 +221,16 @@ def generate(
     step = tuple(one.price for one in problem.stock) + tuple(price for price in (extras.lap, extras.cut) if price)
     needs = problem.needs if needs is None else needs
     proof = Fraction(0)
+    program, n_given = GrowingProgram(np.append(needs, least_stock)), 0
     for _ in range(_MOST_ROUNDS):
-        costs, n_before = columns.costs(extras), len(columns)
-        matrix = np.vstack((columns.matrix(), columns.costs(Extras())))
-        uses, worth = in_fractions(costs, matrix, np.append(needs, least_stock))
+        program.add(columns.costs(extras, n_given), columns.matrix(n_given))
+        n_given = len(columns)
+        uses, worth = program.solve()
         dual = _Dual.of(problem, worth, needs, least_stock)
         proof = max(proof, _price(problem, columns, extras, dual))
         bound = rounded_up(proof, step)
-        if len(columns) == n_before or bound >= float(costs @ uses) * (1.0 - max(1e-7, 0.2 * gap)):
-            return Fractions(uses, costs - worth @ matrix, bound)
+        if len(columns) == n_given or bound >= float(worth @ np.append(needs, least_stock)) * (1.0 - max(1e-7, 0.2 * gap)):
+            return Fractions(uses, (columns.costs(extras) - worth @ columns.matrix())[:n_given], bound)
     raise NotConverged(f"laps and cuts: the linear program still improves after {_MOST_ROUNDS} rounds; offer fewer piece lengths.")
 
 

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from slabwright.solvers.cutting.knapsack import Ints
-from slabwright.solvers.cutting.master import Floats, in_whole_numbers
+from slabwright.solvers.cutting.master import in_whole_numbers
 from slabwright.solvers.cutting.plan import CutPlan, Stock, exact_plan
-from slabwright.solvers.cutting.run_columns import Column, Columns, Extras, Fractions, Problem, Row, Run, generate
+from slabwright.solvers.cutting.run_columns import Columns, Extras, Fractions, Problem, Row, Run, charged, generate
 from slabwright.solvers.cutting.stock import cut_stock
+from slabwright.solvers.highs import Floats
 
 __all__ = ["Extras", "Row", "Run", "RunPlan", "lay_runs", "offered_lengths"]
 
@@ -192,7 +193,7 @@ class _Finish:
             matrix = np.array([column.cut for column in cuts], np.float64).T
             some = wanted > 0
             found, _ = in_whole_numbers(
-                self._costs(cuts), matrix[some], wanted[some].astype(np.float64), bound=0.0, node_limit=max(50, self.node_limit)
+                charged(cuts, self.extras), matrix[some], wanted[some].astype(np.float64), bound=0.0, node_limit=max(50, self.node_limit)
             )
             if found is not None:
                 used = [((one.owner, one.cut), int(n)) for one, n in zip(cuts, found, strict=True) if n > 0]
@@ -206,14 +207,11 @@ class _Finish:
         cuts = sum(one.times * self.problem.n_cuts((one.stock, one.counts)) for one in cut.patterns)
         return cut.cost + self.extras.lap * laps + self.extras.cut * cuts
 
-    def _costs(self, columns: Sequence[Column]) -> Floats:
-        return np.array([one.charges for one in columns], np.float64) @ np.array([1.0, self.extras.lap, self.extras.cut])
-
     def _by_program(self, near: Ints, bound: int) -> Floats | None:
         """Uses of all columns by a whole-number program over some of them; None where it found none."""
         some = [self.columns.all[place] for place in near]
         matrix = np.array([one.vector for one in some], np.float64).T
-        found, _ = in_whole_numbers(self._costs(some), matrix, self.problem.needs, bound=bound, node_limit=self.node_limit)
+        found, _ = in_whole_numbers(charged(some, self.extras), matrix, self.problem.needs, bound=bound, node_limit=self.node_limit)
         if found is None:
             return None
         whole = np.zeros(len(self.columns))

@@ -14,8 +14,9 @@ import numpy as np
 
 from slabwright.errors import NotConverged
 from slabwright.solvers.cutting.knapsack import Ints, best_counts, best_values, loads_worth
-from slabwright.solvers.cutting.master import Floats, in_fractions, in_whole_numbers
+from slabwright.solvers.cutting.master import in_whole_numbers
 from slabwright.solvers.cutting.plan import CutPlan, Stock, checked, exact_plan, rounded_up
+from slabwright.solvers.highs import Floats, GrowingProgram
 
 Column = tuple[int, tuple[int, ...]]
 Uses = dict[Column, int]
@@ -198,13 +199,15 @@ def _generated(problem: _Problem, columns: Sequence[Column]) -> tuple[list[Colum
     """Columns that hold an optimum of the linear program, that optimum, and the dual that proves it."""
     columns = list(dict.fromkeys(columns))
     known = set(columns)
+    needs = problem.demands.astype(np.float64)
+    program, fresh = GrowingProgram(needs), columns.copy()
     for _ in range(_MOST_ROUNDS):
-        costs = _costs(problem, columns)
-        fractions, worth = in_fractions(costs, _matrix(columns), problem.demands.astype(np.float64))
+        program.add(_costs(problem, fresh), _matrix(fresh))
+        fractions, worth = program.solve()
         values = np.floor(np.maximum(worth, 0.0) * _DUAL_SCALE).astype(np.int64)
         fresh, dual = _priced(problem, values)
         fresh = [column for column in fresh if column not in known]
-        value = float(costs @ fractions)
+        value = float(worth @ needs)
         if not fresh or rounded_up(dual.proof(problem), problem.prices) >= value - 1e-7 * max(1.0, value):
             return columns, fractions, dual
         columns += fresh

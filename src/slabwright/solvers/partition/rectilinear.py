@@ -10,12 +10,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import coo_array, csr_array, eye_array, hstack
+from scipy.sparse import coo_array, csr_array, eye_array, hstack, vstack
 from scipy.sparse.csgraph import connected_components
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible, OutOfRange
+from slabwright.solvers.highs import solve_whole
 from slabwright.solvers.partition.layout import EVENNESS_WEIGHT, LOST_WEIGHT, Cut, CutRules, Floats, Layout, SizeAt, lost_lengths, pieces_of
 
 
@@ -75,45 +75,52 @@ def cut_rectilinear(
     cost = np.concatenate(
         [_unevenness(grid, blocks), np.bincount(line, weight, minlength=n_lines), np.full(n_tees, tee_cost if n_tees else 0.0)]
     )
-    answer = milp(
-        cost,
-        constraints=_constraints(grid, blocks, line, n_lines, n_tees),
-        integrality=_whole(n_blocks, n_lines, n_tees),
-        bounds=Bounds(lowest, np.maximum(highest, lowest)),
-        options={"time_limit": time_limit_s, "mip_rel_gap": relative_gap},
-    )
-    if answer.x is None:
-        raise Infeasible(f"no choice of the candidate lines meets the rules ({answer.message.strip()}).")
-    kept = answer.x[n_blocks : n_blocks + n_lines][line] > 0.5
+    matrix, least, most = _constraints(grid, blocks, line, n_lines, n_tees)
+    answer = solve_whole(
+        cost, matrix, least, most,
+        low=lowest, high=np.maximum(highest, lowest), whole=_whole(n_blocks, n_lines, n_tees),
+        time_limit_s=time_limit_s, relative_gap=relative_gap,
+    )  # fmt: skip
+    if answer.values is None:
+        reason = "there is none" if answer.is_settled else "none was found in the time given"
+        raise Infeasible(f"no choice of the candidate lines meets the rules ({reason}).")
+    kept = answer.values[n_blocks : n_blocks + n_lines][line] > 0.5
     cuts = grid.runs(kept)
-    bound = float(answer.mip_dual_bound) if answer.mip_dual_bound is not None else float(answer.fun)
-    return Layout(
-        cuts=cuts, pieces=pieces_of(region, cuts), cost=float(answer.fun), bound=min(bound, float(answer.fun)), tees=grid.count_tees(kept)
-    )
+    return Layout(cuts=cuts, pieces=pieces_of(region, cuts), cost=answer.cost, bound=answer.bound, tees=grid.count_tees(kept))
 
 
-def _whole(n_blocks: int, n_lines: int, n_tees: int) -> NDArray[np.int64]:
+def _whole(n_blocks: int, n_lines: int, n_tees: int) -> NDArray[np.bool_]:
     """Which unknowns are whole numbers: the lines, or where tees are allowed, and lines come in pieces, the blocks."""
-    whole = np.zeros(n_blocks + n_lines + n_tees, dtype=np.int64)
-    whole[slice(0, n_blocks) if n_tees else slice(n_blocks, n_blocks + n_lines)] = 1
+    whole = np.zeros(n_blocks + n_lines + n_tees, dtype=np.bool_)
+    whole[slice(0, n_blocks) if n_tees else slice(n_blocks, n_blocks + n_lines)] = True
     return whole
 
 
-def _constraints(grid: "_Grid", blocks: NDArray[np.int64], line: NDArray[np.int64], n_lines: int, n_tees: int) -> list[LinearConstraint]:
+def _constraints(
+    grid: "_Grid", blocks: NDArray[np.int64], line: NDArray[np.int64], n_lines: int, n_tees: int
+) -> tuple[csr_array, Floats, Floats]:
     """Every cell lies in one block; a stretch is cut unless a block swallows it; a tee is a line that goes on at one side only.
 
     Once lines or blocks are whole numbers, the others are given.
+
+    Returns
+    -------
+    matrix, least, most
+        Rows and their limits.
     """
     n_cells, n_segments = grid.n_cells, len(line)
     of_line = csr_array(coo_array((np.ones(n_segments), (np.arange(n_segments), line)), shape=(n_segments, n_lines)))
-    cover = hstack([_cover(grid, blocks), csr_array((n_cells, n_lines + n_tees))])
-    swallow = hstack([_swallowed(grid, blocks), of_line, csr_array((n_segments, n_tees))])
-    rows = [LinearConstraint(csr_array(cover), 1, 1), LinearConstraint(csr_array(swallow), 1, 1)]
+    rows = [
+        hstack([_cover(grid, blocks), csr_array((n_cells, n_lines + n_tees))]),
+        hstack([_swallowed(grid, blocks), of_line, csr_array((n_segments, n_tees))]),
+    ]
     if n_tees:
         differing = of_line[grid.collinear[:, 0]] - of_line[grid.collinear[:, 1]]
         blank, ones = csr_array((n_tees, len(blocks))), eye_array(n_tees, format="csr")
-        rows += [LinearConstraint(csr_array(hstack([blank, sign * differing, -ones])), -np.inf, 0) for sign in (1, -1)]
-    return rows
+        rows += [hstack([blank, sign * differing, -ones]) for sign in (1, -1)]
+    n_exact = n_cells + n_segments
+    least = np.concatenate([np.ones(n_exact), np.full(2 * n_tees, -np.inf)])
+    return csr_array(vstack(rows)), least, np.concatenate([np.ones(n_exact), np.zeros(2 * n_tees)])
 
 
 @dataclass(frozen=True, slots=True)
