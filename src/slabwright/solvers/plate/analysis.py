@@ -1,9 +1,11 @@
 """Solve a plate under loads: a mesh, a coarser one beside it, and one factor for many cases."""
 
 from collections.abc import Sequence
+from functools import cached_property, partial
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Mechanism, OutOfRange
 from slabwright.solvers.plate.answer import Answer
@@ -51,11 +53,18 @@ class Analysis:
         wanted = [_as_fine_as_sensible(focus, plate) for load in near for focus in getattr(load, "focus", ())] + list(foci)
         outlines = [load.shape for load in near if isinstance(load, Patch | LineLoad)]
         size = plate.length() if size is None else size
-        lines = grid_lines(plate, size, wanted, outlines)
-        self.fine = Level(build(plate, *lines, order=order))
-        if not lower:
-            lines = grid_lines(plate, size, wanted, outlines, 2.0)
-        self.coarse = Level(build(plate, *lines, order=order - 1 if lower else order))
+        self._built = partial(_level, plate, size, wanted, outlines)
+        self._order, self._lower = order, lower
+
+    @cached_property
+    def fine(self) -> "Level":
+        """The finer mesh with its solver, made at first use."""
+        return self._built(1.0, self._order)
+
+    @cached_property
+    def coarse(self) -> "Level":
+        """The other one."""
+        return self._built(1.0, self._order - 1) if self._lower else self._built(2.0, self._order)
 
     @property
     def mesh(self) -> Mesh:
@@ -64,7 +73,7 @@ class Analysis:
 
     def level_of(self, answer: Answer) -> "Level":
         """The mesh and solver that an answer was found with."""
-        return self.fine if answer.mesh is self.fine.mesh else self.coarse
+        return self.coarse if answer.mesh is self.coarse.mesh else self.fine
 
     def solve(self, loads: Sequence[Load], *, bonded: bool = False) -> Answer:
         """One case; see :meth:`solve_cases`."""
@@ -157,6 +166,10 @@ class Level:
             expected = self.solver.likely(pressing) if start is None else start.pressing(self.mesh.points) > 0.0
             answers.append(self.solver.tensionless(force, at_rest, x, expected))
         return answers
+
+
+def _level(plate: Plate, size: float, foci: Sequence[Focus], outlines: Sequence[BaseGeometry], coarser: float, order: int) -> Level:
+    return Level(build(plate, *grid_lines(plate, size, foci, outlines, coarser), order=order))
 
 
 def _as_fine_as_sensible(focus: Focus, plate: Plate) -> Focus:
