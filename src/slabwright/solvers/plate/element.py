@@ -82,16 +82,28 @@ def element_matrix(elements: Elements, e: int, contact: Flags, out: Floats) -> N
     the whole rectangle, so that its nodes off the plate are held by something.
     """
     out[:, :] = 0.0
+    even = elements.kind[e] == PLAIN and _evenly_held(elements, e, contact)
     if elements.kind[e] != VARIED:
-        _rectangle(elements, e, out)
+        _rectangle(elements, e, even, out)
     if elements.kind[e] == CUT:
         out *= FICTITIOUS
     if elements.kind[e] != PLAIN:
         for q in range(elements.start[e], elements.start[e + 1]):
             _add_point(elements, e, q, out)
-    for q in range(elements.start[e], elements.start[e + 1]):
-        if contact[q]:
-            _add_spring(elements, e, q, out)
+    if not even:
+        for q in range(elements.start[e], elements.start[e + 1]):
+            if contact[q]:
+                _add_spring(elements, e, q, out)
+
+
+@njit(cache=True, nogil=True)
+def _evenly_held(elements: Elements, e: int, contact: Flags) -> bool:
+    """Whether the soil under an element is one and touches it everywhere."""
+    first = elements.start[e]
+    for q in range(first, elements.start[e + 1]):
+        if not contact[q] or elements.spring[q] != elements.spring[first] or elements.layer[q] != elements.layer[first]:
+            return False
+    return True
 
 
 @njit(cache=True, nogil=True, inline="always")
@@ -105,12 +117,16 @@ def _rigidities(elements: Elements, thickness: float) -> tuple[float, float, flo
 
 
 @njit(cache=True, nogil=True)
-def _rectangle(elements: Elements, e: int, out: Floats) -> None:
+def _rectangle(elements: Elements, e: int, on_soil: bool, out: Floats) -> None:
+    """A full rectangle of one thickness, with the soil under its first point if all of it lies on such soil."""
     ref, nu, n_fields = elements.reference, elements.poisson, elements.n_fields
     a, b = elements.side[e]
     membrane, coupling, bending, shear = _rigidities(elements, elements.thickness[elements.start[e]])
     n = ref.mass.shape[0]
     twist = (1.0 - nu) / 2.0
+    spring, layer = 0.0, 0.0
+    if on_soil:
+        spring, layer = elements.spring[elements.start[e]] * a * b, elements.layer[elements.start[e]]
     for i in range(n):
         for j in range(n):
             r = (i * n + j) * n_fields
@@ -125,7 +141,7 @@ def _rectangle(elements: Elements, e: int, out: Floats) -> None:
                     yx = ref.mixed[k, i] * ref.mixed[j, m]
                     b_xx, b_yy = xx + twist * yy, yy + twist * xx
                     b_xy, b_yx = nu * xy + twist * yx, nu * yx + twist * xy
-                    out[r, c] = shear * (xx + yy)
+                    out[r, c] = (shear + layer) * (xx + yy) + spring * ref.mass[i, k] * ref.mass[j, m]
                     out[r, c + 1] = shear * b * ref.mixed[i, k] * ref.mass[j, m]
                     out[r + 1, c] = shear * b * ref.mixed[k, i] * ref.mass[j, m]
                     out[r, c + 2] = shear * a * ref.mass[i, k] * ref.mixed[j, m]

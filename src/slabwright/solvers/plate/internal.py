@@ -31,10 +31,10 @@ def applied(mesh: Mesh, x: Floats, contact: Flags) -> Floats:
 @njit(cache=True, nogil=True)
 def _apply(elements: Elements, e0: int, e1: int, x: Floats, contact: Flags, out: Floats) -> None:
     """Forces of elements e0 to e1; the cases run innermost, side by side."""
-    points, weights = elements.reference.gauss, elements.reference.weight
-    n_nodes, m, n_cases, n = elements.nodes.shape[1], elements.n_fields, len(x), len(elements.reference.gauss)
+    weights, table = elements.reference.weight, elements.reference.table
+    n_nodes, m, n_cases, n = elements.nodes.shape[1], elements.n_fields, len(x), len(elements.reference.weight)
     own, force = np.empty((n_nodes, m, n_cases)), np.empty((n_nodes, m, n_cases))
-    strain = np.empty((8, n_cases))
+    strain, soil, shape = np.empty((8, n_cases)), np.empty((3, n_cases)), np.empty((5, n_nodes))
     whole = np.ones(2)
     for e in range(e0, e1):
         for a in range(n_nodes):
@@ -45,19 +45,22 @@ def _apply(elements: Elements, e0: int, e1: int, x: Floats, contact: Flags, out:
         force[:, :, :] = 0.0
         start = elements.start[e]
         for q in range(start, elements.start[e + 1]):
-            shape = shapes_at(elements, e, elements.at[q, 0], elements.at[q, 1])
+            if elements.kind[e] == CUT:
+                shape = shapes_at(elements, e, elements.at[q, 0], elements.at[q, 1])
+            else:
+                _scaled(table[q - start], elements.side[e], shape)
             area = elements.area[q]
             spring, layer = (elements.spring[q] * area, elements.layer[q] * area) if contact[q] else (0.0, 0.0)
             _add_point_forces(
-                elements, shape, elements.thickness[q], area, elements.bend[e], elements.slip[e], spring, layer, own, strain, force
+                elements, shape, elements.thickness[q], area, elements.bend[e], elements.slip[e], spring, layer, own, strain, soil, force
             )
         if elements.kind[e] == CUT:
             area = elements.side[e, 0] * elements.side[e, 1] * FICTITIOUS
             for i in range(n):
                 for j in range(n):
-                    shape = shapes_at(elements, e, points[i], points[j])
+                    _scaled(table[i * n + j], elements.side[e], shape)
                     share = area * weights[i] * weights[j]
-                    _add_point_forces(elements, shape, elements.thickness[start], share, whole, whole, 0.0, 0.0, own, strain, force)
+                    _add_point_forces(elements, shape, elements.thickness[start], share, whole, whole, 0.0, 0.0, own, strain, soil, force)
         for a in range(n_nodes):
             first = elements.nodes[e, a] * m
             for i in range(m):
@@ -66,14 +69,23 @@ def _apply(elements: Elements, e0: int, e1: int, x: Floats, contact: Flags, out:
 
 
 @njit(cache=True, nogil=True)
+def _scaled(table: Floats, side: Floats, shape: Floats) -> None:
+    """Shapes at a point of the full quadrature, for an element of given sides; see :func:`shapes_at`."""
+    for a in range(shape.shape[1]):
+        shape[0, a], shape[3, a], shape[4, a] = table[0, a], table[3, a], table[4, a]
+        shape[1, a], shape[2, a] = table[1, a] / side[0], table[2, a] / side[1]
+
+
+@njit(cache=True, nogil=True)
 def _add_point_forces(
     elements: Elements, shape: Floats, thickness: float, area: float, bend: Floats, slip: Floats, spring: float, layer: float, own: Floats,
-    strain: Floats, force: Floats,
+    strain: Floats, soil: Floats, force: Floats,
 ) -> None:  # fmt: skip
-    """Share of one quadrature point in the nodal forces of all cases."""
+    """Share of one quadrature point in the nodal forces of all cases; ``strain`` and ``soil`` are room to work in."""
     n_nodes, m, n_cases = own.shape
     strain[:, :] = 0.0
-    value, slope_x, slope_y = np.zeros(n_cases), np.zeros(n_cases), np.zeros(n_cases)
+    soil[:, :] = 0.0
+    value, slope_x, slope_y = soil[0], soil[1], soil[2]
     for a in range(n_nodes):
         dx, dy, flat_x, flat_y = shape[1, a], shape[2, a], shape[3, a], shape[4, a]
         for c in range(n_cases):

@@ -33,6 +33,9 @@ class Reference(NamedTuple):
         Full quadrature.
     sample : (p,) float64
         Gauss points where strains of this element are best.
+    table : ((p + 1)**2, 5, (p + 1)**2) float64
+        At each point of the full quadrature of the unit square, for each node: shape function, slopes in x and y,
+        projections in x and y.
     """
 
     value: Floats
@@ -45,6 +48,7 @@ class Reference(NamedTuple):
     gauss: Floats
     weight: Floats
     sample: Floats
+    table: Floats
 
 
 @cache
@@ -77,6 +81,8 @@ def reference(order: int) -> Reference:
     projected[:, :order] = at_sample.T @ lagrange
     powers = np.vander(gauss, n, increasing=True)
     shapes, slopes = powers @ value.T, powers @ slope.T
+    flat = powers @ projected.T
+    pairs = ((shapes, shapes), (slopes, shapes), (shapes, slopes), (flat, shapes), (shapes, flat))
     return Reference(
         value=value,
         slope=slope,
@@ -88,6 +94,7 @@ def reference(order: int) -> Reference:
         gauss=gauss,
         weight=weight,
         sample=sample,
+        table=np.stack([np.kron(one, other) for one, other in pairs], axis=1),
     )
 
 
