@@ -10,7 +10,8 @@ from slabwright.outputs.labels import Box, Label, Placed, placed_label, shifts_a
 
 sizes = st.floats(1.0, 30.0)
 places = st.floats(-40.0, 40.0)
-boxes = st.builds(Box, st.tuples(places, places), sizes, sizes, st.floats(-math.pi, math.pi))
+axes = st.floats(-math.pi, math.pi).map(lambda turn: (math.cos(turn), math.sin(turn)))
+boxes = st.builds(Box, st.tuples(places, places), sizes, sizes, axes | st.just((1.0, 0.0)))
 
 
 @given(boxes, boxes)

@@ -70,10 +70,11 @@ class Label:
 
     def box(self) -> "Box":
         """The turned rectangle it covers, padding included."""
-        along = {"start": self.width / 2, "middle": 0.0, "end": -self.width / 2}[self.anchor]
-        turn = math.radians(self.angle)
-        centre = (self.at[0] + along * math.cos(turn), self.at[1] + along * math.sin(turn))
-        return Box(centre, self.width / 2 + self.padding, self.height / 2 + self.padding, turn)
+        half = self.width / 2
+        along = {"start": half, "middle": 0.0, "end": -half}[self.anchor]
+        axis = (math.cos(math.radians(self.angle)), math.sin(math.radians(self.angle)))
+        centre = (self.at[0] + along * axis[0], self.at[1] + along * axis[1])
+        return Box(centre, half + self.padding, self.height / 2 + self.padding, axis)
 
     def moved(self, shift: Point) -> "Label":
         """The same label elsewhere."""
@@ -82,15 +83,19 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A rectangle turned about its centre; half sizes along and across, turn in radians."""
+    """A rectangle turned about its centre; half sizes along and across its axis, a unit vector."""
 
     centre: Point
     half_width: float
     half_height: float
-    turn: float = 0.0
+    axis: Point = (1.0, 0.0)
+
+    def moved(self, shift: Point) -> "Box":
+        """The same box elsewhere."""
+        return Box((self.centre[0] + shift[0], self.centre[1] + shift[1]), self.half_width, self.half_height, self.axis)
 
     def corners(self) -> tuple[Point, Point, Point, Point]:
-        cos, sin = math.cos(self.turn), math.sin(self.turn)
+        cos, sin = self.axis
         (x, y), w, h = self.centre, self.half_width, self.half_height
         return (
             (x - w * cos + h * sin, y - w * sin - h * cos),
@@ -100,31 +105,30 @@ class Box:
         )
 
     def bounds(self) -> Bounds:
-        cos, sin = abs(math.cos(self.turn)), abs(math.sin(self.turn))
+        cos, sin = abs(self.axis[0]), abs(self.axis[1])
         reach_x = self.half_width * cos + self.half_height * sin
         reach_y = self.half_width * sin + self.half_height * cos
         return self.centre[0] - reach_x, self.centre[1] - reach_y, self.centre[0] + reach_x, self.centre[1] + reach_y
 
     def overlap(self, other: "Box") -> float:
         """How deep two boxes lie in each other, 0 where they are clear: the least push that would part them."""
+        dx, dy = other.centre[0] - self.centre[0], other.centre[1] - self.centre[1]
         depth = math.inf
-        for turn in (self.turn, self.turn + math.pi / 2, other.turn, other.turn + math.pi / 2):
-            axis = (math.cos(turn), math.sin(turn))
-            apart = abs((other.centre[0] - self.centre[0]) * axis[0] + (other.centre[1] - self.centre[1]) * axis[1])
-            depth = min(depth, self._reach(axis) + other._reach(axis) - apart)
-            if depth <= 0:
-                return 0.0
+        for cos, sin in (self.axis,) if self.axis == other.axis else (self.axis, other.axis):
+            for axis in ((cos, sin), (-sin, cos)):
+                depth = min(depth, self._reach(axis) + other._reach(axis) - abs(dx * axis[0] + dy * axis[1]))
+                if depth <= 0:
+                    return 0.0
         return depth
 
     def _reach(self, axis: Point) -> float:
-        along = math.cos(self.turn) * axis[0] + math.sin(self.turn) * axis[1]
-        across = math.cos(self.turn) * axis[1] - math.sin(self.turn) * axis[0]
-        return self.half_width * abs(along) + self.half_height * abs(across)
+        cos, sin = self.axis
+        return self.half_width * abs(cos * axis[0] + sin * axis[1]) + self.half_height * abs(cos * axis[1] - sin * axis[0])
 
     def crossed_by(self, start: Point, end: Point) -> bool:
         """Whether a segment passes through the box."""
         low, high = 0.0, 1.0
-        cos, sin = math.cos(self.turn), math.sin(self.turn)
+        cos, sin = self.axis
         dx, dy = start[0] - self.centre[0], start[1] - self.centre[1]
         ex, ey = end[0] - start[0], end[1] - start[1]
         for from_centre, move, half in (
@@ -137,7 +141,9 @@ class Box:
                 continue
             one, two = (-half - from_centre) / move, (half - from_centre) / move
             low, high = max(low, min(one, two)), min(high, max(one, two))
-        return low < high
+            if low >= high:
+                return False
+        return True
 
 
 @dataclass(slots=True)
@@ -189,23 +195,23 @@ class Placed:
 
 def placed_label(label: Label, placed: Placed) -> Label | None:
     """The label at the best of its places, which is then taken; None if it may drop and no place is clear."""
-    best, least = label, math.inf
+    best, least = (0.0, 0.0), math.inf
+    box, (x, y) = label.box(), label.at
     for number, shift in enumerate(label.shifts):
         moving = _COST_OF_SHIFT * (min(math.hypot(*shift), 2 * label.size) + number)
         if moving >= least:
             continue
-        candidate = label.moved(shift)
-        text, lines = placed.harm(candidate.box())
-        crossed = placed.text_crossed(candidate.at, candidate.tip) if candidate.tip is not None else 0
+        text, lines = placed.harm(box.moved(shift))
+        crossed = placed.text_crossed((x + shift[0], y + shift[1]), label.tip) if label.tip is not None else 0
         cost = _COST_OF_TEXT * text + _COST_OF_LINE * lines + _COST_OF_CROSSED_TEXT * crossed + moving
         if cost < least and not (label.may_drop and text):
-            best, least = candidate, cost
+            best, least = shift, cost
         if not (text or lines or crossed):
             break
     if least is math.inf:
         return None
-    placed.add_box(best.box())
-    return best
+    placed.add_box(box.moved(best))
+    return label.moved(best)
 
 
 def shifts_around(step: float, rings: int) -> tuple[Point, ...]:

@@ -4,6 +4,8 @@ Advance widths in thousandths of the type size, read from the horizontal metrics
 semibold (SIL Open Font License). Figures are tabular: all of one width.
 """
 
+from functools import lru_cache
+
 _REGULAR = (
     200, 289, 425, 497, 497, 824, 609, 249, 303, 303, 418, 497, 249, 311, 249, 350, 497, 497, 497, 497, 497, 497, 497, 497, 497,
     497, 249, 249, 497, 497, 497, 425, 847, 544, 588, 571, 615, 527, 494, 617, 652, 263, 480, 579, 486, 727, 647, 664, 566, 664,
@@ -28,6 +30,7 @@ DESCENT = 0.22
 LINE_HEIGHT = 1.2
 
 
+@lru_cache(maxsize=8192)
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of one line of text, in the units of ``size``; letters outside the table are taken as wide."""
     table = _SEMIBOLD if bold else _REGULAR

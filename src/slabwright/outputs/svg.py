@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from slabwright.outputs.labels import Bounds
 from slabwright.outputs.legend import legend, legend_height
-from slabwright.outputs.lettering import extent, lettered
+from slabwright.outputs.lettering import Lettering, extent, lettered
 from slabwright.outputs.look import FONT_FAMILY, Mode
 from slabwright.outputs.markup import escaped, number
 from slabwright.outputs.pen import Pen
@@ -127,9 +127,13 @@ def bare_scale(picture: Picture, width: float, height: float) -> float:
 
 def footprint(picture: Picture, family: Family, scale: float, text_size: float) -> Footprint:
     """Measure a picture at a scale; what text adds changes little from scale to scale."""
+    return _measured(picture, lettered(picture, family, scale, text_size, extent(picture.items)), scale, text_size)
+
+
+def _measured(picture: Picture, letters: Lettering, scale: float, text_size: float) -> Footprint:
     reach = extent(picture.items)
     wide, high = reach[2] - reach[0], reach[3] - reach[1]
-    left, top, right, bottom = lettered(picture, family, scale, text_size, reach).bounds
+    left, top, right, bottom = letters.bounds
     under = legend_height(text_size) if picture.scale is not None else 0.0
     return Footprint(wide, high, right - left - scale * wide, bottom - top - scale * high + under)
 
@@ -154,9 +158,11 @@ def fitted(
     """
     size = TEXT_SIZES[mode] if text_size is None else text_size
     low, high = 0.0, bare_scale(picture, width, height)
-    scale = high
+    scale, reach = high, extent(picture.items)
+    tried: dict[float, Lettering] = {}
     for _ in range(8):
-        need = footprint(picture, family, scale, size)
+        tried[scale] = lettered(picture, family, scale, size, reach)
+        need = _measured(picture, tried[scale], scale, size)
         guess = 0.998 * need.scale_in(width, height)
         if need.goes_into(scale, width, height):
             low = scale
@@ -168,7 +174,8 @@ def fitted(
     scale = low or scale
     if scales:
         scale = max((one for one in scales if one <= scale * 1.0001), default=min(scales))
-    return drawing(picture, family, scale=scale, mode=mode, text_size=size, prefix=prefix)
+    letters = tried.get(scale) or lettered(picture, family, scale, size, reach)
+    return _drawn(picture, family, letters, scale, mode, size, prefix)
 
 
 def drawing(
@@ -176,7 +183,10 @@ def drawing(
 ) -> Drawing:
     """The picture at one scale, in drawing units per metre."""
     size = TEXT_SIZES[mode] if text_size is None else text_size
-    letters = lettered(picture, family, scale, size, extent(picture.items))
+    return _drawn(picture, family, lettered(picture, family, scale, size, extent(picture.items)), scale, mode, size, prefix)
+
+
+def _drawn(picture: Picture, family: Family, letters: Lettering, scale: float, mode: Mode, size: float, prefix: str) -> Drawing:
     pen = Pen(scale, mode, size, prefix + re.sub("[^a-z0-9]+", "-", picture.key.lower()))
     for item in picture.items:
         pen.draw(item)
