@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from slabwright.early_age.daylight import sun_height_rad
 from slabwright.model.ground import Place
 from slabwright.model.weather import Hours, Weather, WeatherKind
 from slabwright.solvers.heat.data import Kind, Outside
-from slabwright.solvers.sun import sun_path
 from slabwright.sources import practice
 from slabwright.standards.aci_95_m34 import vapour_transfer_kg_pa_s_m2
 from slabwright.standards.sky_and_sun import clear_sky_sun_w_m2, cloudy_sun_share, sky_temperature_c, surface_film_w_m2k
@@ -122,11 +122,8 @@ def _each(formula: Callable[[float], float], values: Floats) -> Floats:
 
 def _sun(weather: Weather, place: Place) -> Floats:
     offset = weather.start.utcoffset()
-    meridian = 15.0 * (offset.total_seconds() / HOUR_S if offset is not None else 0.0)
-    latitude = 40.0 if place.latitude_deg is None else place.latitude_deg
-    longitude = meridian if place.longitude_deg is None else place.longitude_deg
-    times = weather.start.timestamp() + HOUR_S * np.arange(weather.hours.n_hours)
-    return sun_path(times, latitude_rad=math.radians(latitude), longitude_rad=math.radians(longitude)).elevation_rad
+    offset_h = offset.total_seconds() / HOUR_S if offset is not None else 0.0
+    return sun_height_rad(weather.start.timestamp() + HOUR_S * np.arange(weather.hours.n_hours), place, offset_h)
 
 
 def _columns(courses: list[Hours], weather: Weather) -> dict[str, Floats]:

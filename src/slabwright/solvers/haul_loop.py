@@ -5,6 +5,7 @@ cleaned, travels back. Fills are released not before given times. Every day draw
 the number of threads.
 """
 
+import math
 from dataclasses import dataclass
 from enum import IntEnum
 
@@ -13,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slabwright.errors import OutOfRange
+from slabwright.solvers.light_random import Stream, exponential, mixed, normal, uniform
 
 Floats = NDArray[np.float64]
 
@@ -111,7 +113,7 @@ class HaulLoop:
         times = _days(
             n_days, seed, self.n_carriers, np.array(self.amounts), np.array(self.release), laws, self.setback_chance, *self.setback_h
         )
-        return Days(self, *times)
+        return Days(self, *np.moveaxis(times, 2, 0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,67 +184,70 @@ def finite_source_busy(n_carriers: int, away: float, serve: float) -> float:
 
 
 @nb.njit(cache=True)
-def _draw(law: Floats) -> float:
-    if law[0] == 1.0:
-        return float(np.exp(law[1] + law[2] * np.random.standard_normal()))
-    if law[0] == 2.0:
-        return float(np.random.exponential(law[1]))
-    return float(law[1])
+def _draw(laws: Floats, k: int, stream: Stream, spare: Floats) -> float:
+    if laws[k, 0] == 1.0:
+        return math.exp(laws[k, 1] + laws[k, 2] * normal(stream, spare))
+    if laws[k, 0] == 2.0:
+        return exponential(stream, laws[k, 1])
+    return float(laws[k, 1])
 
 
 @nb.njit(cache=True)
-def _day(n_carriers: int, amounts: Floats, release: Floats, laws: Floats, chance: float, least: float, most: float, out: Floats) -> None:
-    """One day; ``out`` has a row per load in the order of emptying: fill start, arrival, start, end, amount."""
-    n = len(amounts)
-    home = np.zeros(n_carriers)  # when each carrier is back at the source
-    arrive = np.full(n_carriers, np.inf)  # of carriers on the way or waiting
-    filled = np.zeros(n_carriers)
-    holds = np.zeros(n_carriers)
+def _day(
+    stream: Stream, amounts: Floats, release: Floats, laws: Floats, chance: float, least: float, most: float, desk: Floats, out: Floats
+) -> None:
+    """One day; ``out`` has a row per load in the order of emptying: fill start, arrival, start, end, amount.
+
+    ``desk`` is room to work on, a row each: when a carrier is back at the source, when it arrives if on the way or waiting, when its
+    fill began, what it holds.
+    """
+    n, n_carriers = len(amounts), desk.shape[1]
+    home, arrive, filled, holds = desk[0], desk[1], desk[2], desk[3]
+    home[:], arrive[:] = 0.0, np.inf
+    spare = np.full(1, np.nan)
     source_free, sink_free = 0.0, 0.0
     given, emptied = 0, 0
     while emptied < n:
-        # the next fill, if a carrier is at home or will be before anything else happens
-        carrier, at_home = -1, np.inf
-        if given < n:
-            for c in range(n_carriers):
-                if home[c] < at_home:
-                    carrier, at_home = c, home[c]
-        fill_at = max(at_home, source_free, release[given]) if carrier >= 0 else np.inf
-        waiting, first = -1, np.inf
+        # the next fill, if a carrier is at home or will be before anything else happens; the next at the sink
+        carrier, at_home, waiting, first = -1, np.inf, -1, np.inf
         for c in range(n_carriers):
+            if home[c] < at_home:
+                carrier, at_home = c, home[c]
             if arrive[c] < first:
                 waiting, first = c, arrive[c]
+        fill_at = max(at_home, source_free, release[given]) if carrier >= 0 and given < n else np.inf
         serve_at = max(first, sink_free) if waiting >= 0 else np.inf
         if fill_at <= serve_at:
-            source_free = fill_at + _draw(laws[0])
-            away = _draw(laws[1])
-            if chance > 0.0 and np.random.random() < chance:
-                away += least + (most - least) * np.random.random()
+            source_free = fill_at + _draw(laws, 0, stream, spare)
+            away = _draw(laws, 1, stream, spare)
+            if chance > 0.0 and uniform(stream) <= chance:
+                away += least + (most - least) * uniform(stream)
             home[carrier] = np.inf
             arrive[carrier] = source_free + away
             filled[carrier] = fill_at
             holds[carrier] = amounts[given]
             given += 1
         else:
-            done = serve_at + holds[waiting] * _draw(laws[4])
+            done = serve_at + holds[waiting] * _draw(laws, 4, stream, spare)
             out[emptied, 0], out[emptied, 1], out[emptied, 2], out[emptied, 3] = filled[waiting], first, serve_at, done
             out[emptied, 4] = holds[waiting]
             sink_free = done
             arrive[waiting] = np.inf
-            home[waiting] = done + _draw(laws[3]) + _draw(laws[2])
+            home[waiting] = done + _draw(laws, 3, stream, spare) + _draw(laws, 2, stream, spare)
             emptied += 1
 
 
 @nb.njit(parallel=True, cache=True)
 def _days(
     n_days: int, seed: int, n_carriers: int, amounts: Floats, release: Floats, laws: Floats, chance: float, least: float, most: float
-) -> tuple[Floats, Floats, Floats, Floats, Floats]:
-    times = np.empty((5, n_days, len(amounts)))
-    for day in nb.prange(n_days):
-        np.random.seed(seed + day)
-        row = np.empty((len(amounts), 5))
-        _day(n_carriers, amounts, release, laws, chance, least, most, row)
-        for i in range(len(amounts)):
-            for j in range(5):
-                times[j, day, i] = row[i, j]
-    return times[0], times[1], times[2], times[3], times[4]
+) -> Floats:
+    """Every day's loads, shape (days, loads, 5)."""
+    times = np.empty((n_days, len(amounts), 5))
+    n_parts = min(n_days, 64)
+    for part in nb.prange(n_parts):
+        desk = np.empty((4, n_carriers))
+        stream = np.empty(1, dtype=np.uint64)
+        for day in range(part * n_days // n_parts, (part + 1) * n_days // n_parts):
+            stream[0] = mixed(np.uint64(seed + day))
+            _day(stream, amounts, release, laws, chance, least, most, desk, times[day])
+    return times

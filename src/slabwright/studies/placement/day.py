@@ -1,15 +1,16 @@
 """The pour day as a haul loop, and what its thousands of runs say."""
 
+import math
 from dataclasses import dataclass
+from itertools import accumulate
 
 import numpy as np
 from numpy.typing import NDArray
 
 from slabwright.model.job import Job
 from slabwright.model.supply import PlacingMethod
-from slabwright.solvers.haul_loop import Days, Duration, HaulLoop, Law, evenly
+from slabwright.solvers.haul_loop import Days, Duration, HaulLoop, Law
 from slabwright.sources import practice
-from slabwright.standards.placing_practice import LEAST_KNIT_H
 from slabwright.studies.placement.lanes import Kind, Region
 from slabwright.units import CUBIC_YARD_M3
 
@@ -28,6 +29,9 @@ METHOD_RATE_M3_H = {
     PlacingMethod.CHUTE: 20 * CUBIC_YARD_M3, PlacingMethod.LINE_PUMP: 25 * CUBIC_YARD_M3, PlacingMethod.BOOM_PUMP: 40 * CUBIC_YARD_M3,
     PlacingMethod.CONVEYOR: 30 * CUBIC_YARD_M3, PlacingMethod.BUGGY: 8 * CUBIC_YARD_M3,
 }  # fmt: skip
+EACH_M3_H = 4 * CUBIC_YARD_M3
+"""Placed and struck off by one person an hour. [m³/h]"""
+EACH_RATE = practice("one person places and strikes off 4 yd³ an hour, as exercises reckon")
 METHOD_RATES = practice("placing rates by method: chute 20, line pump 25, boom pump 40, conveyor 30, buggies 8 yd³/h")
 
 
@@ -57,18 +61,28 @@ class Supply:
         return (self.load_m3,) * n + ((rest,) if rest > 1e-6 else ())
 
     @property
+    def length_h(self) -> float:
+        """First concrete to last without a gap. [h]"""
+        return self.volume_m3 / self.rate_m3_h
+
+    @property
     def cycle_h(self) -> float:
         """Round trip of a truck without waits. [h]"""
         return BATCH_H + PLANT_WAIT_H + self.out_h + self.load_m3 / self.rate_m3_h + WASH_H + self.back_h
 
-    def loop(self, n_trucks: int, pace: float) -> HaulLoop:
-        """The loop with trucks spaced so many times their emptying time apart."""
+    @property
+    def n_hands(self) -> int:
+        """People who place at that rate."""
+        return math.ceil(self.rate_m3_h / EACH_M3_H - 1e-9)
+
+    def loop(self, n_trucks: int, paces: tuple[float, float, float]) -> HaulLoop:
+        """The loop with trucks spaced so many times their emptying time apart, in each third of the loads."""
         loads = self.loads
-        spacing = pace * self.load_m3 / self.rate_m3_h
+        apart = [paces[3 * number // len(loads)] * self.load_m3 / self.rate_m3_h for number in range(len(loads) - 1)]
         return HaulLoop(
             n_carriers=n_trucks,
             amounts=loads,
-            release=evenly(len(loads), 0.0, spacing),
+            release=tuple(accumulate(apart, initial=0.0)),
             fill_h=Duration(BATCH_H + PLANT_WAIT_H, 0.25),
             out_h=Duration(self.out_h, TRAVEL_VARIATION),
             back_h=Duration(self.back_h, TRAVEL_VARIATION),
@@ -97,10 +111,12 @@ class Outcome:
     Attributes
     ----------
     n_trucks : int
-    pace : float
-        Spacing of trucks over their emptying time.
+    paces : tuple of float
+        Spacing of trucks over their emptying time in the first, middle and last third of the loads.
     ahead : int
         Lanes the ring runs ahead of the floor.
+    start_h : float
+        Hour of the clock of the first concrete. [h]
     finish_h : tuple of float
         First concrete to last, at 10, 50 and 90 per cent of days. [h]
     hole : float
@@ -117,13 +133,18 @@ class Outcome:
         Chance that the ring of each lane is too old when covered, shape (lanes,).
     knit_h : ndarray
         Its age then, exceeded on one day in ten. [h]
+    knit_limit_h : float
+        Age at which it can no longer be knitted, on the air from that start. [h]
     young : float
         Share of days on which some lane's ring is covered before it has settled.
+    dark : float
+        Share of days on which daylight ends before the last concrete is floated.
     """
 
     n_trucks: int
-    pace: float
+    paces: tuple[float, float, float]
     ahead: int
+    start_h: float
     finish_h: tuple[float, float, float]
     hole: float
     oldest_h: float
@@ -132,41 +153,28 @@ class Outcome:
     idle_h: float
     cold: Floats
     knit_h: Floats
-    young: float = 0.0
+    knit_limit_h: float
+    young: float
+    dark: float
 
     @property
     def worst_cold(self) -> float:
         """Chance of a cold joint at the worst lane."""
         return float(self.cold.max(initial=0.0))
 
+    @property
+    def risk(self) -> float:
+        """Chance of whatever is likeliest to go wrong: a cold joint, a hole, a load over its limit, floating by lamps."""
+        return max(self.worst_cold, self.hole, self.over_limit, self.dark)
+
+    @property
+    def is_even(self) -> bool:
+        """Whether trucks come at one spacing."""
+        return max(self.paces) - min(self.paces) < 1e-9
+
 
 FREE_H_PER_M3 = 6 / 60 / CUBIC_YARD_M3
 """Free unloading: six minutes to the cubic yard; published terms of suppliers, quoted. [h/m³]"""
-
-
-def described(
-    days: Days, order: tuple[Region, ...], n_lanes: int, *, ahead: int, pace: float, limit_h: float | None, knit_limit_h: float
-) -> Outcome:
-    """Figures of one arrangement from its simulated days."""
-    first = days.start[:, :1]
-    finish = days.end[:, -1:] - first
-    ages = knit_ages(days, order, n_lanes)
-    on_site = days.end - days.arrive
-    beyond = np.maximum(on_site - FREE_H_PER_M3 * days.amount, 0.0).sum(axis=1)
-    return Outcome(
-        n_trucks=days.loop.n_carriers,
-        pace=pace,
-        ahead=ahead,
-        finish_h=(float(np.quantile(finish, 0.1)), float(np.quantile(finish, 0.5)), float(np.quantile(finish, 0.9))),
-        hole=float((days.gap.max(axis=1, initial=0.0) > 0.5).mean()) if days.gap.shape[1] else 0.0,
-        oldest_h=float(np.quantile(days.age.max(axis=1), 0.9)),
-        over_limit=float((days.age.max(axis=1) > limit_h).mean()) if limit_h else 0.0,
-        standby_h=float(beyond.mean()),
-        idle_h=float(np.maximum(days.gap, 0.0).sum(axis=1).mean()) if days.gap.shape[1] else 0.0,
-        cold=(ages > knit_limit_h).mean(axis=0),
-        knit_h=np.quantile(ages, 0.9, axis=0),
-        young=float((ages[:, ages.max(axis=0, initial=0.0) > 0] < LEAST_KNIT_H).any(axis=1).mean()),
-    )
 
 
 def knit_ages(days: Days, order: tuple[Region, ...], n_lanes: int) -> Floats:

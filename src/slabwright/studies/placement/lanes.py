@@ -25,7 +25,7 @@ def lanes_in(length_m: float) -> int:
 class Kind(Enum):
     """What a placement fills."""
 
-    RING = "ring"
+    RING = "edge and pads"
     FLOOR = "floor"
 
 

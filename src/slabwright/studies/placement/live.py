@@ -190,7 +190,7 @@ def live_sentences(live: LivePlan, family: Family) -> tuple[str, ...]:
     for lane, until in sorted(live.live_until.items(), key=lambda pair: pair[1]):
         left = (until - live.now).total_seconds() / 60
         said.append(
-            f"Ring of lane {lane + 1}: "
+            f"Edge of lane {lane + 1}: "
             + (f"live for {left:.0f} min more." if left > 0 else "too old to knit; ask the engineer before covering it.")
         )
     return tuple(said)

@@ -4,23 +4,23 @@ from dataclasses import dataclass
 
 from slabwright.errors import MissingInput
 from slabwright.model.job import Job
-from slabwright.model.site import Site
 from slabwright.results.check import Ask, Check
 from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import arithmetic, practice
 from slabwright.standards import astm_c94, placing_practice
-from slabwright.studies import shape
-from slabwright.studies.placement.choice import COSTS, HOLE_LIMIT, Choice, choose
-from slabwright.studies.placement.day import METHOD_RATES, SCATTER, TRAVEL_H, Outcome, Supply, supply_of
+from slabwright.studies import pour_window, shape
+from slabwright.studies.placement.choice import DARK_LIMIT, HOLE_LIMIT, Choice, choose
+from slabwright.studies.placement.clock import MILD_C, Clock, clock_text
+from slabwright.studies.placement.day import EACH_RATE, METHOD_RATES, SCATTER, TRAVEL_H, Outcome, Supply, supply_of
 from slabwright.studies.placement.lanes import Lanes
+from slabwright.studies.placement.pour_day import COSTS, PourDay
 from slabwright.studies.placement.present import present
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import TEMPERATURE, VOLUME, VOLUME_RATE, Family, format_quantity
 
 ORDER_ALLOWANCE = 1.05
 """Concrete placed over the drawn volume until the order study says more: common practice, 4 to 10 per cent."""
-MILD_C = 21.0
 LONG_DAY_H = 10.0
 
 
@@ -33,17 +33,19 @@ class PlacementResult(Result):
     supply : Supply
     lanes : Lanes
     choice : Choice
-    knit_limit_h : float
-        Age at which a lift can no longer be knitted. [h]
-    limit_h : float or None
-        Time limit from batching to the last chute. [h]
+    day : PourDay
+        What is the same however the day is arranged; :func:`~slabwright.studies.placement.what_if.what_if` turns one thing of it.
     """
 
     supply: Supply
     lanes: Lanes
     choice: Choice
-    knit_limit_h: float
-    limit_h: float | None
+    day: PourDay
+
+    @property
+    def knit_limit_h(self) -> float:
+        """Age at which a lift can no longer be knitted, at the start chosen. [h]"""
+        return self.choice.best.knit_limit_h
 
 
 def run(inputs: Inputs, done: Done) -> PlacementResult:
@@ -51,27 +53,52 @@ def run(inputs: Inputs, done: Done) -> PlacementResult:
     job = inputs.job
     notes = Notes()
     supply = _supply(job, done[shape.STUDY].volumes.total_m3 * ORDER_ALLOWANCE, notes)
-    temp = _temp_c(inputs.site, job.family, notes)
-    knit = placing_practice.knit_limit_h(temp_c=temp)
     limit = job.mix.time_limit_s / 3600 if job.mix is not None and job.mix.time_limit_s else None
     if limit is not None and supply.out_h + supply.load_m3 / supply.rate_m3_h > limit:
         raise MissingInput(
             f"a plant near enough: the trip and unloading alone take {60 * (supply.out_h + supply.load_m3 / supply.rate_m3_h):.0f} min, "
             f"over the limit of {60 * limit:.0f} min; agree a longer limit with a retarder, or find a nearer plant."
         )
+    clock, wanted = _clock(inputs, done.get(pour_window.STUDY), notes)
     lanes = Lanes.of(done[shape.STUDY].foundation)
-    choice = choose(supply, lanes, n_trucks=job.plant.n_trucks, limit_h=limit, knit_limit_h=knit, prices=job.prices, seed=inputs.seed)
-    _check(choice.best, knit, limit, notes)
+    day = PourDay(supply=supply, lanes=lanes, clock=clock, limit_h=limit, prices=job.prices, seed=inputs.seed)
+    fixed = job.crew.start_hour_h
+    starts = (fixed,) if fixed is not None else clock.starts(supply.length_h)
+    if fixed is not None and not clock.sets(fixed, supply.length_h):
+        raise MissingInput(f"a warmer hour than {clock_text(fixed)}: at or below freezing there is no set time to plan by.")
+    if wanted is not None and fixed is None and clock.sets(wanted, supply.length_h):
+        starts = tuple(sorted({*starts, wanted}))
+    choice = choose(day, n_trucks=job.plant.n_trucks, starts=starts, wanted_h=wanted)
+    _check(choice.best, limit, day, job, notes)
     _say(job, choice.best, notes)
+    if clock.light is not None and choice.best.start_h < clock.light.first_h:
+        rises = clock_text(clock.light.first_h)
+        notes.caution(f"The first concrete comes in the dark: lamps on forms, chute and trucks until sunrise at {rises}.")
     return PlacementResult(
-        answer=_answer(job.family, supply, choice.best, lanes),
+        answer=_answer(job.family, supply, choice.best, lanes, clock),
         supply=supply,
         lanes=lanes,
         choice=choice,
-        knit_limit_h=knit,
-        limit_h=limit,
+        day=day,
         **notes.as_fields(),
     )
+
+
+def _clock(inputs: Inputs, window: "pour_window.PourWindowResult | None", notes: Notes) -> tuple[Clock, float | None]:
+    """The clock of the day, and the start that the job or the pour window asks for. [h]"""
+    weather, place, family = inputs.site.weather, inputs.job.place, inputs.job.family
+    wanted, day = inputs.job.crew.start_hour_h, None
+    if window is not None:
+        course = window.conditions.weather
+        day = course.at(window.chosen.hour)
+        wanted = course.clock_h(window.chosen.hour) if wanted is None else wanted
+    if weather is None:
+        shown = format_quantity(MILD_C, TEMPERATURE, family, digits=2)
+        notes.assume("weather.csv", f"The day is mild, {shown}; put the forecast beside the job file.", placing_practice.WAIT_TO_FLOAT)
+    clock = Clock.of(weather, place, day)
+    if clock.light is None:
+        notes.assume("weather.csv", "Daylight is not looked at: the day of the pour is not known.", practice("work ends with daylight"))
+    return clock, wanted
 
 
 def _supply(job: Job, volume_m3: float, notes: Notes) -> Supply:
@@ -88,34 +115,21 @@ def _supply(job: Job, volume_m3: float, notes: Notes) -> Supply:
     return supply
 
 
-def _temp_c(site: Site, family: Family, notes: Notes) -> float:
-    """Mean air temperature of the working day, or a mild one. [°C]"""
-    weather = site.weather
-    if weather is None:
-        shown = format_quantity(MILD_C, TEMPERATURE, family, digits=2)
-        notes.assume("weather.csv", f"The day is mild, {shown}; put the forecast beside the job file.", placing_practice.WAIT_TO_FLOAT)
-        return MILD_C
-    hours = [weather.hours.air_temp_c[i] for i in range(weather.hours.n_hours) if 7 <= weather.at(i).hour <= 15][:9]
-    mean = sum(hours) / len(hours) if hours else MILD_C
-    if mean <= 0:
-        raise MissingInput("a warmer day: at or below freezing there is no set time to plan by; heat and cover, or wait.")
-    return mean
-
-
-def _check(best: Outcome, knit_h: float, limit_h: float | None, notes: Notes) -> None:
+def _check(best: Outcome, limit_h: float | None, day: PourDay, job: Job, notes: Notes) -> None:
+    supply, clock = day.supply, day.clock
     worst = int(best.knit_h.argmax()) if best.knit_h.size else 0
     notes.checks.append(
         Check(
             key="knit",
-            name="Age of the ring when the floor covers it, one day in ten older",
+            name="Age of the edge when the floor covers it, one day in ten older",
             where=f"lane {worst + 1}",
             demand=float(best.knit_h.max()),
-            capacity=knit_h,
+            capacity=best.knit_limit_h,
             suffix="h",
             clause=placing_practice.LIVE_SHARE,
             method=placing_practice.WAIT_TO_FLOAT,
             spread=0.2,
-            remedy="Run the ring only one lane ahead, place faster, or order a retarder.",
+            remedy="Run the edge only one lane ahead of the floor, place faster, start in cooler hours, or order a retarder.",
         )
     )
     if limit_h is not None:
@@ -148,17 +162,40 @@ def _check(best: Outcome, knit_h: float, limit_h: float | None, notes: Notes) ->
                 remedy="One truck more, or a second plant on call.",
             )
         )
+    if job.crew.n_people is not None:
+        notes.checks.append(
+            Check(
+                key="hands",
+                name="People to place at this rate",
+                where="crew.people",
+                demand=float(supply.n_hands),
+                capacity=float(max(job.crew.n_people, 1)),
+                suffix="",
+                clause=EACH_RATE,
+                remedy="More hands, or a slower rate with trucks farther apart.",
+            )
+        )
+    if clock.light is not None:
+        notes.checks.append(
+            Check(
+                key="dark",
+                name="Days on which daylight ends before the last concrete is floated",
+                where=f"first concrete at {clock_text(best.start_h)}, sunset at {clock_text(clock.light.last_h)}",
+                demand=best.dark,
+                capacity=DARK_LIMIT,
+                suffix="",
+                clause=practice("one day in ten is accepted"),
+                method=placing_practice.WAIT_TO_FLOAT,
+                spread=0.1,
+                remedy="Start earlier, place faster, or have lamps and a second crew ready.",
+            )
+        )
 
 
 def _say(job: Job, best: Outcome, notes: Notes) -> None:
-    ahead = (
-        "the whole ring first"
-        if best.ahead >= len(best.cold)
-        else f"the ring {best.ahead} lane{'s' if best.ahead > 1 else ''} ahead of the floor"
-    )
     notes.tasks.append(
         Task(
-            what=f"Place from the far end, {ahead}; vibrate the ring into the live lift below.",
+            what=f"Place from the far end, {sequence_words(best, len(best.cold))}; vibrate edge and pads into the live lift below.",
             who="crew lead",
             when="while placing",
             where="lanes",
@@ -194,28 +231,40 @@ def _say(job: Job, best: Outcome, notes: Notes) -> None:
     )
 
 
-def ring_words(best: Outcome, n_lanes: int) -> str:
-    """How far the ring runs ahead of the floor, in words."""
+def sequence_words(best: Outcome, n_lanes: int) -> str:
+    """How far edge and pads run ahead of the floor, in words."""
     if best.ahead >= n_lanes:
-        return "the whole ring first"
+        return "all edge and pads first"
     if best.ahead == 0:
-        return "the ring of each lane just before its floor"
-    return f"the ring {best.ahead} lane{'s' if best.ahead > 1 else ''} ahead of the floor"
+        return "edge and pads of each lane just before its floor"
+    return f"edge and pads {best.ahead} lane{'s' if best.ahead > 1 else ''} ahead of the floor"
 
 
-def _answer(family: Family, supply: Supply, best: Outcome, lanes: Lanes) -> str:
+def spacing_words(best: Outcome, supply: Supply) -> str:
+    """How far apart trucks come, in words."""
+    apart = [60 * pace * supply.load_m3 / supply.rate_m3_h for pace in best.paces]
+    if best.is_even or len(supply.loads) < 3:
+        return f"one every {apart[0]:.0f} min"
+    if abs(apart[0] - apart[1]) < 0.5:
+        return f"one every {apart[0]:.0f} min, the last third every {apart[2]:.0f} min"
+    if abs(apart[1] - apart[2]) < 0.5:
+        return f"the first third every {apart[0]:.0f} min, then one every {apart[1]:.0f} min"
+    return f"one every {apart[0]:.0f} min at first, {apart[1]:.0f} min in the middle, {apart[2]:.0f} min at the end"
+
+
+def _answer(family: Family, supply: Supply, best: Outcome, lanes: Lanes, clock: Clock) -> str:
     loads = len(supply.loads)
     volume = format_quantity(supply.load_m3, VOLUME, family, digits=3)
-    spacing = 60 * best.pace * supply.load_m3 / supply.rate_m3_h
-    first = ring_words(best, lanes.n_lanes)
     risk = (
         f"cold joint on {100 * best.worst_cold:.0f} days in 100 at the worst lane"
         if best.worst_cold >= 0.005
-        else "the ring still live everywhere"
+        else "the edge still live everywhere"
     )
+    trucks = "truck" if best.n_trucks == 1 else "trucks"
+    when = f" from {clock_text(best.start_h)}" if clock.light is not None else ""
     return (
-        f"Book *{best.n_trucks} trucks* of {volume}, one every {spacing:.0f} min, {loads} loads, {first}: done in {best.finish_h[1]:.1f} h "
-        f"({best.finish_h[2]:.1f} h on a bad day), {risk}."
+        f"Book *{best.n_trucks} {trucks}* of {volume}{when}, {spacing_words(best, supply)}, {loads} loads, "
+        f"{sequence_words(best, lanes.n_lanes)}: done in {best.finish_h[1]:.1f} h ({best.finish_h[2]:.1f} h on a bad day), {risk}."
     )
 
 
@@ -225,6 +274,7 @@ STUDY = Study(
     stage=Stage.PLACING,
     run=run,
     present=present,
-    reads=frozenset({"family", "mix", "crew", "plant", "prices", "site.weather"}),
+    reads=frozenset({"family", "place", "mix", "crew", "plant", "prices", "site.weather"}),
     needs=(shape.STUDY,),
+    hears=(pour_window.STUDY,),
 )

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slabwright.early_age.concrete import Concrete
+from slabwright.early_age.daylight import DARK_RAD
 from slabwright.early_age.drivers import Drivers
 from slabwright.early_age.pour import Delivered
 from slabwright.early_age.simulate import BARE, COMPOUND_AT_SET, History, Scatter, simulate
@@ -29,7 +30,6 @@ WINDY_M_S = 11.0
 RAIN_LIMIT = practice("no start with rain likelier than 30 % before the floor has set, unless covers lie ready")
 FREEZE_LIMIT = practice("no start with a chance above 5 % of freezing before 500 psi, unless blankets lie ready")
 WIND_LIMIT = practice("above 25 mph (11 m/s) at the slab sheets, booms and finishing are not safe; the pump's own limit decides")
-DARK_RAD = math.radians(-0.833)
 
 
 class Trouble(Enum):

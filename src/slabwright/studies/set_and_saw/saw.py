@@ -6,6 +6,7 @@ from string import ascii_lowercase
 
 import numpy as np
 
+from slabwright.early_age.daylight import DARK_RAD
 from slabwright.early_age.drivers import Drivers
 from slabwright.early_age.sawing import Cut, Line, saws_needed
 from slabwright.early_age.windows import CRACK_CHANCE, CRACK_LIMIT, RAVELLING, Saw, SawWindow
@@ -19,7 +20,6 @@ from slabwright.sources import practice
 from slabwright.standards.osha_1926 import SILICA
 from slabwright.standards.subgrade_drag import SAW_HOURS
 from slabwright.studies.joints.study import JointLine
-from slabwright.studies.pour_window.starts import DARK_RAD
 from slabwright.studies.set_and_saw.days import ZoneDays
 
 PLACED_ALONG = practice("placing moves from one end of the floor to the other along its longer side")
