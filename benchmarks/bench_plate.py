@@ -132,11 +132,11 @@ def by_general_library(n: int) -> sp.csc_matrix:
 
     @BilinearForm
     def form(u, v, _):  # type: ignore[no-untyped-def]
-        along, turn, bend = u.grad, u.value[1:], u.grad[1:]
-        across, other, curve = v.grad, v.value[1:], v.grad[1:]
+        along, turn, bend = u.grad, u[1:], u.grad[1:]
+        across, other, curve = v.grad, v[1:], v.grad[1:]
         first, second = (0.5 * (one + one.swapaxes(0, 1)) for one in (bend, curve))
         moment = bending * ((1 - POISSON) * (first * second).sum((0, 1)) + POISSON * trace(first) * trace(second))
-        return moment + shear * ((along[0] + turn) * (across[0] + other)).sum(0) + SPRING * u.value[0] * v.value[0]
+        return moment + shear * ((along[0] + turn) * (across[0] + other)).sum(0) + SPRING * u[0] * v[0]
 
     return form.assemble(basis).tocsc()
 
