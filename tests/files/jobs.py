@@ -86,6 +86,7 @@ name = "b"
 load = "2 kip"
 contact_pressure = "60 psi"
 spacing = "5 ft"
+within = { from = ["0", "0"], to = ["20 ft", "20 ft"] }
 [edge]
 depth = "30 in"
 width = "14 in"

@@ -164,9 +164,12 @@ class Wheel:
         Tyre or foot pressure. [Pa]
     spacing_m : float
         Distance to the other wheel of the axle; 0 for a single one. [m]
+    within : tuple of points
+        The part of the floor it goes over; empty for all of it. [m]
     """
 
     name: str
     load_n: float
     contact_pressure_pa: float
     spacing_m: float = 0.0
+    within: tuple[tuple[float, float], ...] = ()

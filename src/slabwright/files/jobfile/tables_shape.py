@@ -166,6 +166,9 @@ class WheelTable(JobTable):
         "Pressure of tyre or foot on the floor."
     )
     spacing: Annotated[float | None, Quantity(LENGTH, "6 ft", "1.8 m", Sign.NOT_NEGATIVE)] = about("To the other wheel of the axle.")
+    within: Annotated[Ring | None, Area()] = about(
+        "The part of the floor it goes over, as corners in order or { from, to }; all of it if silent."
+    )
 
     def built(self) -> loads.Wheel:
         return assembled(loads.Wheel, self)
