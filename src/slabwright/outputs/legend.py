@@ -23,7 +23,7 @@ def legend(scale: Scale, family: Family, mode: Mode, size: float, left: float, t
     """
     values = sorted({scale.low, scale.high, *(level for level in scale.levels if scale.low < level < scale.high)})
     stripes = max(len(values) - 1, 1) if scale.banded else _STRIPES
-    written = spelling(values, scale.suffix, family)
+    written = spelling(values, scale.suffix, family, scale.unit)
     title = typeset(f"{scale.title}, {written.unit}" if written.unit else scale.title)
     strip_top, strip_height = top + 1.35 * size, 0.9 * size
     parts = [f'<text x="{number(left)}" y="{number(top + 0.8 * size)}" font-weight="600">{escaped(title)}</text>']

@@ -144,7 +144,8 @@ class Mark:
 class Scale:
     """Legend of a map: the value at 0 and at 1 of the map scale, and the contour values drawn.
 
-    ``title`` says what is mapped; ``suffix`` is the unit of the values. ``banded`` is True where each band between two
+    ``title`` says what is mapped; ``suffix`` is the unit of the values, and ``unit`` a written one that settles in which they are
+    shown. ``banded`` is True where each band between two
     levels has one colour and all bands take equal shares of the map scale, whatever their width in value.
     """
 
@@ -154,6 +155,7 @@ class Scale:
     suffix: str
     levels: tuple[float, ...] = ()
     banded: bool = False
+    unit: str = ""
 
 
 Item = Line | Area | Circle | Note | DimensionLine | Leader | Mark
