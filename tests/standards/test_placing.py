@@ -382,3 +382,23 @@ def test_senseless_values_are_refused(call):
     """Each with its reason."""
     with pytest.raises(OutOfRange):
         call()
+
+
+@pytest.mark.published(aci_211_1.ABSOLUTE_VOLUMES)
+def test_the_worked_example_fills_one_cubic_yard():
+    """Example 1: 484 lb of cement at 3.15, 300 lb of water, 1917 lb of stone at 2.68, 1318 lb of sand at 2.64, 1 % of air; from memory.
+
+    As printed 2.46, 4.81, 11.46, 8.00 and 0.27 ft³.
+    """
+    grains_kg = (1917 + 1318) * POUND_KG
+    density = 1000.0 * (1917 + 1318) / (1917 / 2.68 + 1318 / 2.64)
+    filled = aci_211_1.absolute_volume_m3(
+        cement_kg=484 * POUND_KG, water_kg=300 * POUND_KG, aggregate_kg=grains_kg, air=0.01, aggregate_density_kg_m3=density
+    )
+
+    assert pytest.approx(27.0, abs=0.03) == filled / FOOT_M**3
+
+
+def test_air_that_is_a_percentage_is_refused():
+    with pytest.raises(OutOfRange, match="air is a fraction"):
+        aci_211_1.absolute_volume_m3(cement_kg=300.0, water_kg=150.0, aggregate_kg=1900.0, air=6.0)

@@ -94,3 +94,29 @@ def test_without_a_mix_the_study_waits():
 
     assert isinstance(outcome.result, Waiting)
     assert "[mix] strength" in outcome.result.reason
+
+
+def with_weights(**weights):
+    return mix_result(replace(JOBS["store"], mix=replace(JOBS["store"].mix, **weights)))
+
+
+def mix_result(job):
+    return plan_of(job)[mix.STUDY]
+
+
+def test_weights_too_light_for_the_unit_weight_are_a_short_load():
+    """2,100 kg to the cubic metre at 2,400 make 0.875 of it, by hand."""
+    result = with_weights(cement_kg_m3=300.0, water_kg_m3=150.0, aggregate_kg_m3=1650.0, unit_weight_kg_m3=2400.0)
+    check = next(one for one in result.checks if one.key == "yield")
+
+    assert State.FAILS is check.state
+    assert pytest.approx(0.875) == check.capacity
+    assert any("fill" in one.question for one in result.referrals)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_weights_of_the_examples_fill_what_is_ordered(name):
+    result = mix_result(JOBS[name])
+
+    assert State.HOLDS is next(one for one in result.checks if one.key == "yield").state
+    assert not any("usual densities" in one.question for one in result.referrals)

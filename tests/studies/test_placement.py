@@ -340,3 +340,15 @@ def test_a_crew_too_small_for_the_rate_is_told():
     check = next(one for one in run_studies(STUDIES, Inputs(job=job))[placement.STUDY].checks if one.key == "hands")
 
     assert (6.0, 3.0) == (check.demand, check.capacity)
+
+
+def test_every_load_has_its_times_and_its_place(plan):
+    """As many as loads, the whole volume, batched so long before they come, and the first into the edge."""
+    table = next(one for one in plan.outcomes["placement"].presentation().tables if one.title == "Loads")
+    supply = plan[placement.STUDY].supply
+
+    assert len(supply.loads) == len(table.rows)
+    assert pytest.approx(supply.volume_m3) == sum(row[1] for row in table.rows)
+    assert f"{-60 * supply.lead_h:+.0f} min" == table.rows[0][2]
+    assert "edge and pads" in table.rows[0][4]
+    assert "floor" in table.rows[-1][4]

@@ -1,6 +1,7 @@
 """Which module holds which formula; written by ``make docs``, compared by a test."""
 
 HOMES: dict[str, str] = {
+    "absolute-volume": "aci_211_1",
     "adiabatic-rise": "heat_of_hydration",
     "age-at-discharge": "astm_c94",
     "age-factor-cold": "astm_c1074",

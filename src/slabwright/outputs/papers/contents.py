@@ -15,6 +15,7 @@ from slabwright.units import LENGTH, PRESSURE, Family, format_quantity
 
 _MOST_CHECKS = 24
 _MOST_LOADS = 40
+_MOST_LOADS_TOLD = 24
 
 
 def sheets(reader: Reader) -> tuple[Sheet, ...]:
@@ -135,6 +136,7 @@ def dispatcher(reader: Reader) -> list[Block]:
         *reader.answer("placement"),
         *reader.table("mix", "Order for the dispatcher"),
         *reader.table("mix", "Slump by stage"),
+        *reader.table("placement", "Loads", most=_MOST_LOADS_TOLD),
         *lines("Agreed", words),
         *reader.asks(Ask.SUPPLIER),
         *pairs(

@@ -7,11 +7,12 @@ from slabwright.geometry.foundation import PartKind
 from slabwright.model.concrete import Finish
 from slabwright.model.job import ConcreteStandard, Job
 from slabwright.model.supply import Mix
-from slabwright.results.check import Ask
+from slabwright.results.check import Ask, Check
 from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
+from slabwright.results.working import Working
 from slabwright.sources import Basis, Clause
-from slabwright.standards import aci_211_1, aci_318_19_acceptance, astm_c94
+from slabwright.standards import aci_211_1, aci_318_19_acceptance, astm_c94, astm_c138
 from slabwright.standards.aci_318_19 import ACI_318_19
 from slabwright.studies import shape
 from slabwright.studies.mix.present import present
@@ -22,6 +23,10 @@ from slabwright.units import LENGTH, PRESSURE, PSI_PA, VOLUME, Family, format_qu
 AGGREGATE_SIZE = Clause(
     ACI_318_19, "26.4.2.1(a): a third of the slab, a fifth of the form, three quarters of the clear spacing", Basis.MEMORY
 )
+YIELD_SPREAD = 0.03
+"""How far a unit weight that was not measured may mislead the yield; a choice, no source."""
+VOLUME_SPREAD = 0.03
+"""How far usual densities may mislead the sum of volumes; a choice, no source."""
 OVERDESIGN = Clause(ACI_318_19, "required mean without records, as in earlier editions and ACI 301", Basis.MEMORY)
 
 
@@ -58,6 +63,7 @@ def run(inputs: Inputs, done: Done) -> MixResult:
     mean = required_mean_pa(job.mix.strength_pa)
     _aggregate(job, job.mix, notes)
     _water_cement(job, job.mix, mean, notes)
+    _yield(job.mix, notes)
     _time_limit(job.mix, notes)
     _fibres(job.mix, notes)
     samples = aci_318_19_acceptance.n_samples(volume_m3=volumes.total_m3, area_m2=done[shape.STUDY].foundation.region.area)
@@ -129,6 +135,35 @@ def _water_cement(job: Job, mix: Mix, mean_pa: float, notes: Notes) -> None:
                 "mix",
                 aci_211_1.WATER_CEMENT,
             )
+
+
+def _yield(mix: Mix, notes: Notes) -> None:
+    """What the weights of one cubic metre fill: by the unit weight stated, and by the room that ingredients and air take."""
+    if not (mix.cement_kg_m3 and mix.water_kg_m3 and mix.aggregate_kg_m3):
+        return
+    work = Working()
+    mass = mix.cement_kg_m3 + mix.water_kg_m3 + mix.aggregate_kg_m3
+    made = astm_c138.load_yield(batch_mass_kg=mass, unit_weight_kg_m3=mix.unit_weight_kg_m3, designed_m3=1.0, working=work)
+    filled = aci_211_1.absolute_volume_m3(
+        cement_kg=mix.cement_kg_m3,
+        water_kg=mix.water_kg_m3,
+        aggregate_kg=mix.aggregate_kg_m3,
+        air=mix.air or aci_211_1.TRAPPED_AIR,
+    )
+    notes.checks.append(
+        Check(
+            key="yield", name="Volume that the weights give at the unit weight stated, of the volume ordered", where="mix",
+            demand=1.0 - YIELD_SPREAD, capacity=made.relative, suffix="", clause=astm_c138.YIELD, steps=tuple(work.steps),
+            remedy="The load is short: ask the supplier for the mix's own unit weight, or order more.",
+        )
+    )  # fmt: skip
+    if abs(filled - 1.0) > VOLUME_SPREAD:
+        notes.ask(
+            Ask.SUPPLIER,
+            f"The weights given fill {filled:.3f} of the volume they are for, by usual densities: are stone and sand weighed dry or wet?",
+            "mix",
+            aci_211_1.ABSOLUTE_VOLUMES,
+        )
 
 
 def _time_limit(mix: Mix, notes: Notes) -> None:

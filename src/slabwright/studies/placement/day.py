@@ -75,14 +75,24 @@ class Supply:
         """People who place at that rate."""
         return math.ceil(self.rate_m3_h / EACH_M3_H - 1e-9)
 
-    def loop(self, n_trucks: int, paces: tuple[float, float, float]) -> HaulLoop:
-        """The loop with trucks spaced so many times their emptying time apart, in each third of the loads."""
+    @property
+    def lead_h(self) -> float:
+        """From the call of a truck to its arrival. [h]"""
+        return BATCH_H + PLANT_WAIT_H + self.out_h
+
+    def releases_h(self, paces: tuple[float, float, float]) -> tuple[float, ...]:
+        """When each load is batched after the first, spaced so many times its emptying time apart in each third of the loads. [h]"""
         loads = self.loads
         apart = [paces[3 * number // len(loads)] * self.load_m3 / self.rate_m3_h for number in range(len(loads) - 1)]
+        return tuple(accumulate(apart, initial=0.0))
+
+    def loop(self, n_trucks: int, paces: tuple[float, float, float]) -> HaulLoop:
+        """The loop of so many trucks with that spacing."""
+        loads = self.loads
         return HaulLoop(
             n_carriers=n_trucks,
             amounts=loads,
-            release=tuple(accumulate(apart, initial=0.0)),
+            release=self.releases_h(paces),
             fill_h=Duration(BATCH_H + PLANT_WAIT_H, 0.25),
             out_h=Duration(self.out_h, TRAVEL_VARIATION),
             back_h=Duration(self.back_h, TRAVEL_VARIATION),

@@ -1,6 +1,6 @@
 """Pictures and tables of the pour day: lanes, the map of cold joints, cost against risk, the arrangements tried, every start."""
 
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
 import shapely
@@ -12,7 +12,7 @@ from slabwright.results.table import Column, Table
 from slabwright.studies import shape
 from slabwright.studies.placement.choice import COLD_LIMIT
 from slabwright.studies.placement.clock import clock_text
-from slabwright.studies.placement.day import BATCH_H, EACH_M3_H, PLANT_WAIT_H, Outcome
+from slabwright.studies.placement.day import EACH_M3_H, Outcome
 from slabwright.study import Done, Inputs, Presentation
 from slabwright.units import AREA, LENGTH, VOLUME_RATE, format_quantity
 
@@ -27,7 +27,7 @@ def present(inputs: Inputs, done: Done, result: "PlacementResult") -> Presentati
     """Lane plan, map of cold joints, cost against risk, and the tables behind them."""
     foundation = done[shape.STUDY].foundation
     pictures = [_lanes(foundation, result), *_cold_joints(foundation, result), _cost_against_risk(result)]
-    tables = [_hands(foundation, inputs, result), _order(result), _by_start(result), _tried(result)]
+    tables = [_loads(result), _hands(foundation, inputs, result), _order(result), _by_start(result), _tried(result)]
     return Presentation(pictures=tuple(pictures), tables=tuple(table for table in tables if table.rows))
 
 
@@ -139,13 +139,38 @@ def _cost_against_risk(result: "PlacementResult") -> Picture:
     )
 
 
+def _loads(result: "PlacementResult") -> Table:
+    """Every load with its time at the plant and on site, and what it goes into."""
+    supply, best, dated = result.supply, result.choice.best, result.day.clock.light is not None
+    order = result.lanes.order(best.ahead)
+    share = supply.volume_m3 / sum(region.volume_m3 for region in order)
+    ends = list(accumulate(share * region.volume_m3 for region in order))
+    rows, placed = [], 0.0
+    for number, (amount, release) in enumerate(zip(supply.loads, supply.releases_h(best.paces), strict=True), start=1):
+        into = dict.fromkeys(
+            region.kind.value
+            for region, start, end in zip(order, [0.0, *ends[:-1]], ends, strict=True)
+            if min(end, placed + amount) - max(start, placed) > 0.1 * amount
+        )
+        placed += amount
+        on_site = best.start_h + release if dated else release
+        batched = on_site - supply.lead_h
+        at_plant, at_site = (clock_text(at) if dated else f"{60 * at:+.0f} min" for at in (batched, on_site))
+        rows.append((number, amount, at_plant, at_site, ", ".join(into)))
+    columns = (Column("Load"), Column("Amount", "m3"), "Batched at", "On site at", "Goes into")
+    note = "The last load is a balance load: its amount is called when the rest has been measured."
+    if not dated:
+        note = f"Minutes after the first concrete. {note}"
+    return Table.of("Loads", columns, rows, note=note)
+
+
 def _hands(foundation: Foundation, inputs: Inputs, result: "PlacementResult") -> Table:
     """What the rate asks of people and screed, and when the last truck is called."""
     supply, best, family = result.supply, result.choice.best, inputs.job.family
     low_x, low_y, high_x, high_y = foundation.region.bounds
     across = high_y - low_y if result.lanes.axis == 0 else high_x - low_x
     floor_m2_h = supply.rate_m3_h / foundation.floor.thickness_m
-    lead_h = BATCH_H + PLANT_WAIT_H + supply.out_h
+    lead_h = supply.lead_h
     call_h = max(best.finish_h[1] - supply.loads[-1] / supply.rate_m3_h - lead_h, 0.0)
     clock = f"{clock_text(best.start_h + call_h)}, " if result.day.clock.light is not None else ""
     rows = [
