@@ -1,7 +1,12 @@
 """Marks and switches of the whole suite."""
 
+import os
+
 import pytest
 from hypothesis import settings
+
+# Tests work everything anew: no answers kept by an earlier run.
+os.environ["SLABWRIGHT_CACHE"] = ""
 
 # No deadline: a busy machine is no fault of the code. The everyday run draws the same examples each time, so that it says something
 # of the change in hand; the long run draws new ones.

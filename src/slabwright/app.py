@@ -75,7 +75,7 @@ def fetch_weather(path: Path | str, *, ask: Callable[[Place], str] | None = None
     return kept
 
 
-def plan_job(inputs: Inputs, *, earlier: Plan | None = None, on_start: Progress | None = None) -> Plan:
+def plan_job(inputs: Inputs, *, earlier: Plan | None = None, on_start: Progress | None = None, anew: bool = True) -> Plan:
     """Run every study of the house over the inputs.
 
     Parameters
@@ -85,12 +85,18 @@ def plan_job(inputs: Inputs, *, earlier: Plan | None = None, on_start: Progress 
         A plan whose outcomes are reused where their inputs have not changed.
     on_start : callable, optional
         Called before each study with the study, its number from 1 and the total.
+    anew : bool
+        False to take answers that an earlier run kept where nothing that they rest on has changed, and to keep these.
     """
     from slabwright.studies import STUDIES
 
-    if on_start is None:
-        return run_studies(STUDIES, inputs, earlier=earlier)
-    return run_studies(STUDIES, inputs, earlier=earlier, on_start=on_start)
+    calls: dict[str, Any] = {} if on_start is None else {"on_start": on_start}
+    if not anew:
+        from slabwright.files.answers import kept_answers
+
+        kept = kept_answers()
+        calls |= {} if kept is None else {"find": kept.find, "on_done": kept.keep}
+    return run_studies(STUDIES, inputs, earlier=earlier, **calls)
 
 
 def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:

@@ -57,6 +57,7 @@ def parser() -> argparse.ArgumentParser:
     plan.add_argument("job", type=Path, metavar="JOB.toml")
     plan.add_argument("-o", "--out", type=Path, metavar="DIR", help="where to write; the job file's folder if not given")
     plan.add_argument("--date", type=_day, metavar="DAY", help="such as 2026-04-14, printed on every page; today if not given")
+    plan.add_argument("--anew", action="store_true", help="work every answer anew, also those that an earlier run kept")
     plan.add_argument("--fetch", action="store_true", help="first ask an open service for the forecast and keep it as weather.json")
     plan.set_defaults(command=_plan)
 
@@ -142,7 +143,7 @@ def _plan(options: argparse.Namespace) -> int:
         print(fetch_weather(options.job))
     inputs, warnings = load_job(options.job, today=options.date or date.today())
     _print_findings(str(options.job), warnings)
-    plan = plan_job(inputs, on_start=_progress)
+    plan = plan_job(inputs, on_start=_progress, anew=options.anew)
     _clear_progress()
     for outcome in plan.outcomes.values():
         print(f"{mark_text(outcome.state)} {outcome.study.question}")
@@ -159,7 +160,7 @@ def _papers(options: argparse.Namespace) -> int:
 
     inputs, warnings = load_job(options.job, today=options.date or date.today())
     _print_findings(str(options.job), warnings)
-    plan = plan_job(inputs, on_start=_progress)
+    plan = plan_job(inputs, on_start=_progress, anew=False)
     _clear_progress()
     for path in write_papers(plan, options.out or options.job.parent / "papers", paper=options.paper).values():
         print(path)
@@ -196,7 +197,7 @@ def _explain(options: argparse.Namespace) -> int:
 
     inputs, warnings = load_job(options.job)
     _print_findings(str(options.job), warnings)
-    plan = plan_job(inputs, on_start=_progress)
+    plan = plan_job(inputs, on_start=_progress, anew=False)
     _clear_progress()
     if not options.check:
         _list_checks(plan)

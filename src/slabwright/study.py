@@ -259,6 +259,7 @@ def run_studies(
     *,
     earlier: Plan | None = None,
     known: Mapping[str, Outcome] = MappingProxyType({}),
+    find: Callable[[str], Result | None] = _silent,
     on_start: Callable[[Study[Any], int, int], None] = _silent,
     on_done: Callable[[Outcome], None] = _silent,
     on_fault: Fault | None = None,
@@ -273,6 +274,8 @@ def run_studies(
         A plan of the same studies to reuse from.
     known : Mapping
         More outcomes to reuse, by their digests.
+    find : callable
+        Given the digest of a study that is to run, finds its answer if another run kept it.
     on_start : callable
         Called with the study, its number from 1 and the total before each run; raising stops the run.
     on_done : callable
@@ -294,7 +297,7 @@ def run_studies(
         else:
             view = _view(study, inputs)
             done = Done(results, study.after, study.key)
-            outcome = Outcome(study, _answer(study, view, done, outcomes, on_fault), digest, view, done)
+            outcome = Outcome(study, find(digest) or _answer(study, view, done, outcomes, on_fault), digest, view, done)
         outcomes[study.key] = outcome
         if not isinstance(outcome.result, Waiting):
             results[study.key] = outcome.result

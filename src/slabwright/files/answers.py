@@ -1,0 +1,103 @@
+"""Answers kept from one run to the next in the user's own cache, so that a plan works anew only what an edit touches.
+
+An answer is found by the digest of all that its study read. Each state of the program's own files has a folder of its
+own, so that no answer outlives the code that gave it.
+"""
+
+import hashlib
+import os
+import pickle
+import shutil
+import sys
+import tempfile
+import time
+from contextlib import suppress
+from pathlib import Path
+
+from slabwright.study import Outcome, Result, Waiting
+
+_WORTH_KEEPING_S = 0.02
+_MOST_KEPT_BYTES = 200_000_000
+
+
+class KeptAnswers:
+    """Answers of earlier runs in one folder; a folder that cannot be read or written keeps nothing, and nothing breaks.
+
+    Parameters
+    ----------
+    folder : Path
+        Only the user may write there: the files are taken at their word.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._found: set[str] = set()
+        self._asked_s = 0.0
+
+    def find(self, digest: str) -> Result | None:
+        """The answer to a digest, if it was kept."""
+        self._asked_s = time.perf_counter()
+        try:
+            result = pickle.loads((self._folder / digest).read_bytes())
+        except Exception:  # noqa: BLE001  whatever is wrong with the file, the study can be run
+            return None
+        self._found.add(digest)
+        return result if isinstance(result, Result) else None
+
+    def keep(self, outcome: Outcome) -> None:
+        """Keep an answer that took long enough since it was asked for."""
+        quick = time.perf_counter() - self._asked_s < _WORTH_KEEPING_S
+        if quick or outcome.digest in self._found or isinstance(outcome.result, Waiting):
+            return
+        with suppress(OSError):
+            self._folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            handle, part = tempfile.mkstemp(dir=self._folder, suffix=".part")
+            with os.fdopen(handle, "wb") as file:
+                pickle.dump(outcome.result, file, protocol=pickle.HIGHEST_PROTOCOL)
+            Path(part).replace(self._folder / outcome.digest)
+            self._prune()
+
+    def _prune(self) -> None:
+        """Leave out the oldest answers, and those of other states of the program."""
+        held = 0
+        for path in sorted(self._folder.iterdir(), key=lambda path: path.stat().st_mtime, reverse=True):
+            held += path.stat().st_size
+            if held > _MOST_KEPT_BYTES:
+                path.unlink(missing_ok=True)
+        for other in self._folder.parent.iterdir():
+            if other != self._folder:
+                shutil.rmtree(other, ignore_errors=True)
+
+
+def kept_answers() -> KeptAnswers | None:
+    """Answers kept for this user and this state of the program; None where ``SLABWRIGHT_CACHE`` is set to nothing.
+
+    The variable may name another folder than the system's own for such things.
+    """
+    named = os.environ.get("SLABWRIGHT_CACHE")
+    if named == "":
+        return None
+    try:
+        return KeptAnswers((Path(named) if named else _users_cache() / "slabwright") / "answers" / _state_of_program())
+    except (OSError, RuntimeError):
+        return None
+
+
+def _users_cache() -> Path:
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local")
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Caches"
+    return Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+
+
+def _state_of_program() -> str:
+    """Digest of the names, sizes and times of the program's own files and of the Python that runs them."""
+    state = hashlib.sha256(sys.version.encode())
+    root = Path(__file__).parent.parent
+    for folder, folders, names in os.walk(root):
+        folders[:] = sorted(name for name in folders if name not in ("__pycache__", "dist"))
+        for name in sorted(names):
+            about = (Path(folder) / name).stat()
+            state.update(f"|{Path(folder) / name}|{about.st_size}|{about.st_mtime_ns}".encode())
+    return state.hexdigest()[:20]
