@@ -50,6 +50,7 @@ def pad(name, x_ft, y_ft, side_ft, depth_in, **fields):
     return Pad(name=name, at=(x_ft * FT, y_ft * FT), size_x_m=side_ft * FT, size_y_m=side_ft * FT, depth_m=depth_in * IN, **fields)
 
 
+EXAMPLE = parse_job(example_text("store"), "store").job
 ROOF = Tributary(length_m=15 * FT, width_m=13.5 * FT, roof_dead_pa=12 * PSF_PA, snow_pa=30 * PSF_PA)
 STORE = Job(
     name="store",
@@ -690,3 +691,33 @@ def test_the_examples_stand_as_their_comments_say(example, key, psf, ratio):
 
     assert pytest.approx(psf, rel=0.015 if example == "station" else 1e-3) == check.demand / PSF_PA
     assert pytest.approx(ratio, abs=0.015 if example == "station" else 0.005) == check.ratio
+
+
+def floor_line(result, post):
+    return next(line for line in result.uplift[post].lines if line.part == "floor")
+
+
+def test_a_floor_hangs_farther_by_its_mesh_and_never_beyond_its_yield_lines():
+    """The store's mesh carries more than its plain 5 in.; the line names what carries and where the floor would fold."""
+    job = EXAMPLE
+    with_mesh, plain = result_of(job), result_of(replace(job, mesh=None))
+
+    assert "mesh 6x6-W2.9xW2.9" in floor_line(with_mesh, "P1").how
+    assert "plain concrete" in floor_line(plain, "P1").how
+    assert "fold along yield lines" in floor_line(plain, "P1").how
+    assert floor_line(with_mesh, "P1").weight_n > floor_line(plain, "P1").weight_n
+    assert not floor_line(with_mesh, "P1").counted
+
+
+def test_an_isolated_post_has_no_floor_among_its_ballast():
+    job = EXAMPLE
+    result = result_of(replace(job, posts=tuple(replace(post, isolated=True) for post in job.posts)))
+
+    assert "floor" not in {line.part for line in result.uplift["P1"].lines}
+
+
+def test_bars_round_the_corners_are_asked_for_as_the_bar_list_bends_them():
+    """One task, true of bent bars and of corner bars alike; which of them it is stands in the bar list."""
+    told = [task.what for task in result_of(EXAMPLE).tasks if "corner" in task.what]
+
+    assert ["Carry the bars of the edge round every corner, bent or by corner bars lapped on both legs, as the bar list has them."] == told

@@ -27,7 +27,7 @@ from slabwright.studies.placement.clock import Clock
 from slabwright.studies.placement.day import Supply, knit_ages
 from slabwright.studies.placement.lanes import Kind, Lanes
 from slabwright.studies.placement.live import live_sentences, replan
-from slabwright.studies.placement.what_if import Knob, positions, sweep, what_if
+from slabwright.studies.placement.what_if import Knob, positions, spacing_h, sweep, what_if
 from slabwright.study import Inputs, Waiting, run_studies
 from slabwright.units import CUBIC_YARD_M3, FOOT_M, Family
 
@@ -197,7 +197,7 @@ def test_turning_a_knob_to_where_it_stands_changes_nothing(plan):
         Knob.RATE: supply.rate_m3_h, Knob.LOAD: supply.load_m3,
     }  # fmt: skip
     for knob, value in now.items():
-        assert pytest.approx(result.day.cost(best)) == what_if(result.day, best, knob, value).cost
+        assert pytest.approx(result.day.cost(best)) == what_if(result.day, best, {knob: value}).cost
         assert any(value == pytest.approx(one) for one in positions(result.day, best, knob))
 
 
@@ -214,10 +214,20 @@ def test_knobs_push_the_way_a_builder_expects(plan):
     assert ages == sorted(ages)
 
 
+def test_knobs_turned_together_are_one_day(plan):
+    """Half the rate and twice the time between trucks: the same spacing over unloading as before, and twice as long a day."""
+    result = plan[placement.STUDY]
+    best, supply = result.choice.best, result.supply
+    slow = what_if(result.day, best, {Knob.RATE: supply.rate_m3_h / 2, Knob.SPACING: 2 * spacing_h(result.day, best)}).outcome
+
+    assert pytest.approx(best.paces) == slow.paces
+    assert pytest.approx(2.0, rel=0.1) == slow.finish_h[1] / best.finish_h[1]
+
+
 def test_a_knob_below_nought_is_refused(plan):
     result = plan[placement.STUDY]
     with pytest.raises(OutOfRange, match="trip from the plant must be above nought"):
-        what_if(result.day, result.choice.best, Knob.TRAVEL, -1.0)
+        what_if(result.day, result.choice.best, {Knob.TRAVEL: -1.0})
 
 
 def test_the_map_shades_edge_and_pads_by_their_chance(plan):

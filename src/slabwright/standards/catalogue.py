@@ -116,6 +116,7 @@ HOMES: dict[str, str] = {
     "lapped-run": "take_off_bars",
     "layer-volume": "earthwork",
     "level-closure": "levelling",
+    "lifted-floor": "slab_collapse",
     "light-frame-footing": "ibc",
     "line-from-coordinates": "setting_out",
     "liquid-head": "aci_347r",

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from slabwright.errors import OutOfRange
 from slabwright.reckon import published
 from slabwright.results.working import Working
-from slabwright.sources import Basis, Clause, Source
+from slabwright.sources import Basis, Clause, Source, arithmetic
 from slabwright.units import INCH_M, POUND_FORCE_N, PSI_PA
 
 MEYERHOF = Source(
@@ -16,6 +16,9 @@ MEYERHOF = Source(
 TR34 = Source("TR34", "Concrete Society Technical Report 34, Concrete Industrial Ground Floors, 3rd edition, 2003")
 COLLAPSE = Clause(MEYERHOF, "limit load at interior, edge and corner; used by ACI 360R", Basis.MEMORY)
 YIELD_LINES = Clause(TR34, "chapter 9, equations 9.8 to 9.10", Basis.MEMORY)
+
+
+LIFTED_FAN = arithmetic("virtual work of a floor that folds in a fan round a pad that is lifted")
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,3 +135,60 @@ def yield_line_load(*, positive_nm_m: float, negative_nm_m: float, contact_radiu
     if ratio >= 0.2:
         return YieldLineLoad(*spread(ratio))
     return YieldLineLoad(*(a + (b - a) * ratio / 0.2 for a, b in zip(at_point, spread(0.2), strict=True)))
+
+
+@dataclass(frozen=True, slots=True)
+class LiftedFloor:
+    """What a floor holds down before it folds, and how far out it then lifts. [N], [m]"""
+
+    load_n: float
+    radius_m: float
+
+
+@published(
+    "lifted-floor", LIFTED_FAN, validity="A floor all round the pad; beside an edge or a joint only the share of the circle that is there."
+)
+def lifted_floor(*, moment_nm_m: float, weight_n_m2: float, pad_radius_m: float) -> LiftedFloor:
+    r"""Force at which a floor round a pad that is lifted folds along yield lines.
+
+    Parameters
+    ----------
+    moment_nm_m : float
+        Resisting moment with tension at the top. [N·m/m]
+    weight_n_m2 : float
+        Of the floor. [N/m²]
+    pad_radius_m : float
+        Of the circle as large as the pad. [m]
+
+    Returns
+    -------
+    LiftedFloor
+        [N], [m]
+
+    Raises
+    ------
+    OutOfRange
+        If a value is below nought, or nothing weighs.
+
+    Notes
+    -----
+    The pad of radius :math:`a` rises by one, the floor with it as a cone that ends a gap :math:`g` farther out, where it lies on the
+    ground and is taken to turn freely. Round the pad and along the rays it stretches at its top:
+
+    .. math:: P(g) = \frac{\pi w}{3}\,g\,(g+3a) + 2\pi M\,\Bigl(1+\frac{a}{g}\Bigr), \qquad 2g^3+3ag^2 = \frac{6Ma}{w}
+
+    the second for the gap of the least force. An upper bound, as of any mechanism.
+    """
+    if moment_nm_m < 0.0 or weight_n_m2 <= 0.0 or pad_radius_m <= 0.0:
+        raise OutOfRange("the moment must not be below nought, weight and radius must be above it.")
+    a, right = pad_radius_m, 6.0 * moment_nm_m * pad_radius_m / weight_n_m2
+    if right == 0.0:
+        return LiftedFloor(0.0, a)
+    gap = (right / 2.0) ** (1.0 / 3.0)  # above the root; Newton's steps come down to it
+    for _ in range(40):
+        step = (2.0 * gap**3 + 3.0 * a * gap**2 - right) / (6.0 * gap**2 + 6.0 * a * gap)
+        gap -= step
+        if step < 1e-12 * gap:
+            break
+    load = math.pi * weight_n_m2 / 3.0 * gap * (gap + 3.0 * a) + 2.0 * math.pi * moment_nm_m * (1.0 + a / gap)
+    return LiftedFloor(load, a + gap)

@@ -81,6 +81,18 @@ class Reader:
         found = [one for one in self.shown(study).tables if one.title.startswith(title)]
         return [self.as_block(one if noted else replace(one, note=""), most) for one in found]
 
+    def folded(self, study: str, title: str, *, rows: int, most: int) -> list[Block]:
+        """A table of a study; one that is longer than so many rows in two halves side by side."""
+        found = next((one for one in self.shown(study).tables if one.title == title), None)
+        if found is None or len(found.rows) <= rows:
+            return [self.as_block(found, most)] if found is not None else []
+        kept = found.rows[:most]
+        half = -(-len(kept) // 2)
+        empty = ("",) * len(found.columns)
+        left = f"{found.note} {len(found.rows) - most} more rows stand in the book." if len(found.rows) > most else found.note
+        beside = [(*one, *(kept[half + k] if half + k < len(kept) else empty)) for k, one in enumerate(kept[:half])]
+        return [self.as_block(Table.of(found.title, (*found.columns, *found.columns), beside, note=left.strip()))]
+
     def as_block(self, table: Table, most: int | None = None) -> Block:
         """A table as a block; long ones say how many rows are left out."""
         rows = table.rows if most is None else table.rows[:most]

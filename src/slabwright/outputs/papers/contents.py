@@ -15,7 +15,7 @@ from slabwright.units import LENGTH, PRESSURE, Family, format_quantity
 
 _MOST_CHECKS = 24
 _MOST_LOADS = 40
-_MOST_LOADS_TOLD = 24
+_LOADS_IN_A_COLUMN = 10
 
 
 def sheets(reader: Reader) -> tuple[Sheet, ...]:
@@ -136,7 +136,7 @@ def dispatcher(reader: Reader) -> list[Block]:
         *reader.answer("placement"),
         *reader.table("mix", "Order for the dispatcher"),
         *reader.table("mix", "Slump by stage"),
-        *reader.table("placement", "Loads", most=_MOST_LOADS_TOLD),
+        *reader.folded("placement", "Loads", rows=_LOADS_IN_A_COLUMN, most=_MOST_LOADS),
         *lines("Agreed", words),
         *reader.asks(Ask.SUPPLIER),
         *pairs(

@@ -13,10 +13,11 @@ from slabwright.geometry.overlay import as_array
 from slabwright.geometry.soffit import integrals
 from slabwright.geometry.takeoff import Volumes
 from slabwright.model.job import Job
+from slabwright.standards import slab_collapse
 from slabwright.studies.bearing.desk import Desk
 from slabwright.studies.bearing.edge_section import EdgeSection
 from slabwright.studies.bearing.stand import Stand
-from slabwright.units import STANDARD_GRAVITY_M_S2
+from slabwright.units import FORCE, STANDARD_GRAVITY_M_S2, Family, format_quantity
 
 _WATER_N_M3 = 1000.0 * STANDARD_GRAVITY_M_S2
 
@@ -40,6 +41,31 @@ class BallastLine:
     how: str
     weight_n: float
     counted: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HangingFloor:
+    """The floor where it hangs from a pad that is lifted.
+
+    Attributes
+    ----------
+    moment_nm_m, weight_n_m2 : float
+        Bending strength with tension at the top; own weight. [N·m/m], [N/m²]
+    reach_m : float
+        How far it hangs as a cantilever under 1.2 times its own weight. [m]
+    hangs_by : str
+    """
+
+    moment_nm_m: float
+    weight_n_m2: float
+    reach_m: float
+    hangs_by: str
+
+    @classmethod
+    def of(cls, moment_nm_m: float, weight_n_m2: float, hangs_by: str) -> "HangingFloor":
+        """The floor with the reach that its strength gives."""
+        reach = math.sqrt(2 * moment_nm_m / (1.2 * weight_n_m2))
+        return cls(moment_nm_m=moment_nm_m, weight_n_m2=weight_n_m2, reach_m=reach, hangs_by=hangs_by)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +142,7 @@ def skirt_volumes_m3(foundation: Foundation, volumes: Volumes) -> dict[str, floa
 
 
 def ballast_of(
-    stand: Stand, desk: Desk, reach: EdgeReach | None, section: EdgeSection | None, skirt_m3: float, floor_reach_m: float
+    stand: Stand, desk: Desk, reach: EdgeReach | None, section: EdgeSection | None, skirt_m3: float, floor: HangingFloor | None
 ) -> tuple[BallastLine, ...]:
     """The ballast of one post, surest part first."""
     job, outline = desk.job, desk.foundation.outline
@@ -131,14 +157,8 @@ def ballast_of(
         )  # fmt: skip
     if skirt_m3 > 0:
         lines.append(BallastLine(part="skirt", how="sloped sides cast with the pad", weight_n=skirt_m3 * gravity, counted=True))
-    if floor_reach_m > 0 and not stand.post.isolated:
-        area = _cross_m2(stand, floor_reach_m, outline)
-        lines.append(
-            BallastLine(
-                part="floor", how="straight out from its sides, as far as plain concrete can hang; a joint cut nearer frees it",
-                weight_n=area * job.floor.thickness_m * gravity, counted=False,
-            )
-        )  # fmt: skip
+    if floor is not None and floor.reach_m > 0 and not stand.post.isolated:
+        lines.append(_floor_line(stand, floor, outline))
     soil = _soil_above_n(stand, job, outline)
     if soil > 0:
         lines.append(BallastLine(part="soil", how="straight above concrete outside the forms", weight_n=soil, counted=False))
@@ -146,6 +166,19 @@ def ballast_of(
     if water > 0:
         lines.append(BallastLine(part="groundwater", how="buoyancy of the part below it", weight_n=-water, counted=True))
     return tuple(lines)
+
+
+def _floor_line(stand: Stand, floor: HangingFloor, outline: shapely.Polygon) -> BallastLine:
+    """The floor that hangs on a pad, no more than it holds before it folds along yield lines."""
+    x, y = stand.sides_m
+    hangs = _cross_m2(stand, floor.reach_m, outline) * floor.weight_n_m2
+    fan = slab_collapse.lifted_floor(moment_nm_m=floor.moment_nm_m, weight_n_m2=floor.weight_n_m2, pad_radius_m=math.sqrt(x * y / math.pi))
+    disc = shapely.Point(stand.pad.at).buffer(fan.radius_m)
+    folds = fan.load_n * float((disc & outline).area / disc.area)
+    unit = "lb" if stand.family is Family.US else "kN"
+    limit = f"it would fold along yield lines at {format_quantity(folds, FORCE, stand.family, unit=unit, digits=2)}"
+    how = f"straight out from its sides as far as {floor.hangs_by} can hang, {limit}; a joint cut nearer frees it"
+    return BallastLine(part="floor", how=how, weight_n=min(hangs, folds), counted=False)
 
 
 def _cross_m2(stand: Stand, reach_m: float, outline: shapely.Polygon) -> float:
@@ -183,12 +216,6 @@ def _buoyancy_n(stand: Stand, job: Job) -> float:
     wet = max(0.0, stand.pad.depth_m - stand.grade_m - water)
     x, y = stand.sides_m
     return x * y * wet * _WATER_N_M3
-
-
-def floor_reach_m(thickness_m: float, capacity_nm_m: float, density_kg_m3: float) -> float:
-    """How far a floor can hang from a pad as a cantilever of plain concrete under 1.2 times its own weight. [m]"""
-    own = 1.2 * thickness_m * density_kg_m3 * STANDARD_GRAVITY_M_S2
-    return math.sqrt(2 * capacity_nm_m / own)
 
 
 def counted_n(lines: Sequence[BallastLine]) -> float:

@@ -69,7 +69,7 @@ def check_lines(desk: Desk) -> tuple[tuple[LineFigures, ...], tuple[SpanFigures,
                 Ask.ENGINEER, f"Wall {wall.name} stands on the plain floor. Does it need a thickening below?", f"wall {wall.name}"
             )
     if desk.job.edge is not None:
-        what = "Lay corner bars round every corner of the edge, each lapped with the bars of both sides."
+        what = "Carry the bars of the edge round every corner, bent or by corner bars lapped on both legs, as the bar list has them."
         desk.notes.tasks.append(Task(what=what, who="steel setter", when="with the edge steel", where="edge"))
     return tuple(lines), tuple(spans)
 

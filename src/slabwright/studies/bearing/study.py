@@ -27,7 +27,7 @@ from slabwright.studies.bearing.settlement import check_settlement
 from slabwright.studies.bearing.soft_spot import SpanFigures
 from slabwright.studies.bearing.stand import Stand, Standing, standing
 from slabwright.studies.bearing.suggest import Suggestions, suggest
-from slabwright.studies.bearing.uplift import UpliftFigures, ask_fixity, check_sliding, check_uplift, floor_hang_m
+from slabwright.studies.bearing.uplift import UpliftFigures, ask_fixity, check_sliding, check_uplift, hanging_floor
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import LENGTH, PSI_PA, Family, format_quantity
 
@@ -125,11 +125,11 @@ def _uplift(stands: tuple[Stand, ...], desk: Desk) -> dict[str, UpliftFigures]:
     reaches = edge_reaches(desk.foundation, section)
     lifted = any(reaction.down_n < 0 for stand in stands for reaction in stand.reactions.values())
     skirts = skirt_volumes_m3(desk.foundation, desk.volumes) if lifted else {}
-    hang = floor_hang_m(job)
+    floor = hanging_floor(job)
     found = {}
     for stand in stands:
         name = stand.pad.name
-        found[stand.name] = check_uplift(stand, desk, reaches.get(name), section, skirts.get(name, 0.0), hang)
+        found[stand.name] = check_uplift(stand, desk, reaches.get(name), section, skirts.get(name, 0.0), floor)
     ask_fixity(job, desk.notes)
     if any(one.net_up_n > 0 for one in found.values()):
         desk.notes.ask(
@@ -193,8 +193,8 @@ STUDY = Study(
     present=present.present,
     reads=frozenset(
         {
-            "name", "family", "codes", "place", "building", "soil", "floor", "edge", "strips", "pads", "posts", "walls", "bars", "mix",
-            "tolerances",
+            "name", "family", "codes", "place", "building", "soil", "floor", "edge", "strips", "pads", "posts", "walls", "bars", "mesh",
+            "mix", "tolerances",
         }
     ),
     needs=(shape.STUDY,),

@@ -1,6 +1,7 @@
 """Posts that wind lifts, and posts that push sideways: ballast, floor reach, ties."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import cast
 
@@ -9,23 +10,27 @@ import numpy as np
 from slabwright.model.combinations import Level
 from slabwright.model.job import ConcreteStandard, Enclosure, Job
 from slabwright.model.loads import BaseFixity
-from slabwright.model.steel import Zone
+from slabwright.model.steel import Face, Zone
 from slabwright.results.check import Ask, Check
 from slabwright.results.notes import Notes
 from slabwright.results.working import Sweep, Working
 from slabwright.sources import practice
-from slabwright.standards import aci_318_19_plain, en_1992_1_1, ibc
+from slabwright.standards import aci_318_19_flexure, aci_318_19_mesh, aci_318_19_plain, en_1992_1_1, ibc
+from slabwright.standards import mesh as wire_mesh
 from slabwright.standards.bars import bar
-from slabwright.studies.bearing.ballast import BallastLine, EdgeReach, ballast_of, counted_n, floor_reach_m
+from slabwright.studies.bearing.ballast import BallastLine, EdgeReach, HangingFloor, ballast_of, counted_n
 from slabwright.studies.bearing.desk import Desk
 from slabwright.studies.bearing.edge_section import EdgeSection
 from slabwright.studies.bearing.ground import Ground
 from slabwright.studies.bearing.loads import Array, Factored
 from slabwright.studies.bearing.stand import Stand
 from slabwright.studies.bearing.written import units_of, write_sum
+from slabwright.units import STANDARD_GRAVITY_M_S2
 
 TIE_STRESS = practice("bars that tie a post into the floor at 0.6 of yield, legs spread at 45 degrees")
 _SERVICE_OF_YIELD = 0.6
+_MESH_YIELD_PA = {ConcreteStandard.ACI_318_19: aci_318_19_mesh.WIRE_YIELD_PA, ConcreteStandard.EN_1992: 500e6}
+"""Of welded wire as it is usually sold. [Pa]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,22 +60,43 @@ class UpliftFigures:
     thrust_n: float
 
 
-def floor_hang_m(job: Job) -> float:
-    """How far the floor can hang from a pad as plain concrete. [m]"""
+def hanging_floor(job: Job) -> HangingFloor | None:
+    """The floor as it hangs from a pad: by its mesh or bars near the top where they carry more than plain concrete."""
     if job.mix is None:
-        return 0.0
-    thickness = job.floor.thickness_m
-    if job.codes.concrete is ConcreteStandard.EN_1992:
-        capacity = en_1992_1_1.plain_flexure_nm(strength_pa=job.mix.strength_pa, width_m=1.0, thickness_m=thickness)
+        return None
+    thickness, strength = job.floor.thickness_m, job.mix.strength_pa
+    european = job.codes.concrete is ConcreteStandard.EN_1992
+    if european:
+        plain = en_1992_1_1.plain_flexure_nm(strength_pa=strength, width_m=1.0, thickness_m=thickness)
     else:
-        capacity = aci_318_19_plain.flexure_capacity_nm(
-            strength_pa=job.mix.strength_pa, width_m=1.0, thickness_m=thickness, cast_against_soil=False
-        )
-    return floor_reach_m(thickness, capacity, job.mix.unit_weight_kg_m3)
+        plain = aci_318_19_plain.flexure_capacity_nm(strength_pa=strength, width_m=1.0, thickness_m=thickness, cast_against_soil=False)
+    ways = [(plain, "plain concrete")]
+    bend = en_1992_1_1.flexure if european else aci_318_19_flexure.flexure
+    for area, depth, yields, words in _top_steel(job):
+        if depth > 0:
+            found = bend(strength_pa=strength, width_m=1.0, depth_m=depth, steel_area_m2=area, yield_strength_pa=yields)
+            ways.append((found.capacity_nm, words))
+    moment, hangs_by = max(ways)
+    return HangingFloor.of(moment, thickness * job.mix.unit_weight_kg_m3 * STANDARD_GRAVITY_M_S2, hangs_by)
+
+
+def _top_steel(job: Job) -> Iterator[tuple[float, float, float, str]]:
+    """Steel near the top of the floor: area to a metre, effective depth, yield strength, what it is. [m²], [m], [Pa]"""
+    thickness = job.floor.thickness_m
+    if job.mesh is not None:
+        mesh = wire_mesh.mesh(style=job.mesh.style)
+        area, wire = min((mesh.area_m2_m, mesh.wire_diameter_m), (mesh.cross_area_m2_m, mesh.cross_wire_diameter_m))
+        yields = _MESH_YIELD_PA[job.codes.concrete]
+        yield area, thickness - job.mesh.cover_m - 1.5 * wire, yields, f"mesh {mesh.name}"
+    for one in job.bars:
+        if one.zone is Zone.FLOOR and one.face is Face.TOP and one.spacing_m:
+            size = bar(size=one.size)
+            depth = thickness - one.cover_m - 1.5 * size.diameter_m
+            yield size.area_m2 / one.spacing_m, depth, one.yield_strength_pa, f"top bars {one.size}"
 
 
 def check_uplift(
-    stand: Stand, desk: Desk, reach: EdgeReach | None, section: EdgeSection | None, skirt_m3: float, hang_m: float
+    stand: Stand, desk: Desk, reach: EdgeReach | None, section: EdgeSection | None, skirt_m3: float, floor: HangingFloor | None
 ) -> UpliftFigures:
     """Weigh the ballast of a post and set it against what lifts it."""
     level, number = _most_lifting(stand)
@@ -79,7 +105,7 @@ def check_uplift(
     thrust = float(stand.factored(Level.SERVICE).shear.max(initial=0.0))
     if net_up <= 0:
         return UpliftFigures(combination="", net_up_n=0.0, dead_factor=1.0, lines=(), ratio=0.0, thrust_n=thrust)
-    lines = ballast_of(stand, desk, reach, section, skirt_m3, hang_m)
+    lines = ballast_of(stand, desk, reach, section, skirt_m3, floor)
     factor = float(factored.dead[number])
     combination = factored.combinations[number]
     units, working = units_of(stand.family), Working()

@@ -125,7 +125,7 @@ def card(facts: Facts) -> HoldPoint:
     if facts.job.retarder is not None:
         lines.insert(-2, ("sheet", "laps, tears patched, penetrations sealed, edge as drawn"))
     if facts.job.bars or facts.job.mesh is not None:
-        lines.insert(-2, ("steel", "size and count, laps, blocks not bricks, clean, corner bars, mesh on chairs, caps"))
+        lines.insert(-2, ("steel", "size and count, laps, blocks not bricks, clean, round the corners, mesh on chairs, caps"))
     if facts.job.pads or facts.job.embeds:
         lines.insert(-2, ("anchors", "each pad, templates, spacing and ends, embedment, projection, secured"))
     items = [

@@ -82,7 +82,7 @@ def _bars(facts: Facts) -> list[HoldItem]:
         items.append(
             HoldItem(
                 key="clean_steel",
-                look_at="clean, tied, on blocks; corner bars in",
+                look_at="clean, tied, on blocks; carried round every corner",
                 where="all bars",
                 clause=CLEAN_STEEL,
                 photo="corners, pads",

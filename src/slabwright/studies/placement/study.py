@@ -43,6 +43,11 @@ class PlacementResult(Result):
     day: PourDay
 
     @property
+    def limit_h(self) -> float | None:
+        """Time limit from batching to the last chute. [h]"""
+        return self.day.limit_h
+
+    @property
     def knit_limit_h(self) -> float:
         """Age at which a lift can no longer be knitted, at the start chosen. [h]"""
         return self.choice.best.knit_limit_h

@@ -1,6 +1,6 @@
 """What if: the chosen day with one thing changed, simulated on the same days, so that the change alone is seen."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -36,61 +36,67 @@ class Knob(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turned:
-    """One position of a knob.
+    """The day with something changed.
 
     Attributes
     ----------
-    value : float
-        In the SI unit of the knob's suffix; hours for times.
+    values : Mapping of Knob to float
+        In the SI unit of each knob's suffix; hours for times.
+    day : PourDay
+        With what was changed of its supply.
     outcome : Outcome
     cost : float
         Expected, beyond concrete itself.
     """
 
-    value: float
+    values: Mapping[Knob, float]
+    day: PourDay
     outcome: Outcome
     cost: float
 
 
-def what_if(day: PourDay, best: Outcome, knob: Knob, value: float) -> Turned:
-    """The day with one thing changed.
+def what_if(day: PourDay, best: Outcome, values: Mapping[Knob, float]) -> Turned:
+    """The day with something changed: one knob for its own effect, several at once where they are meant together.
 
     Parameters
     ----------
     day : PourDay
     best : Outcome
         The arrangement that is changed.
-    knob : Knob
-    value : float
-        In the unit of the knob.
+    values : Mapping of Knob to float
+        In the unit of each knob.
 
     Raises
     ------
     OutOfRange
         For a value that no day can have.
     """
-    if not value >= 0 or (knob not in (Knob.AHEAD, Knob.START) and value == 0):
-        raise OutOfRange(f"{knob.words} must be above nought (got {value:g}).")
-    paces, trucks, ahead, start = best.paces, best.n_trucks, best.ahead, best.start_h
-    if knob is Knob.TRUCKS:
-        trucks = round(value)
-    elif knob is Knob.SPACING:
-        mean = sum(paces) / 3 * day.supply.load_m3 / day.supply.rate_m3_h
-        paces = (paces[0] * value / mean, paces[1] * value / mean, paces[2] * value / mean)
-    elif knob is Knob.AHEAD:
-        ahead = min(round(value), day.lanes.n_lanes)
-    elif knob is Knob.START:
-        start = value
-        if value >= _DAY_H or not day.clock.sets(value, day.supply.length_h):
-            raise OutOfRange(f"concrete does not set in a useful time on the air from hour {value:g}; choose a warmer one.")
-    elif knob is Knob.TRAVEL:
-        day = replace(day, supply=replace(day.supply, out_h=value))
-    elif knob is Knob.RATE:
-        day = replace(day, supply=replace(day.supply, rate_m3_h=value))
-    else:
-        day = replace(day, supply=replace(day.supply, load_m3=min(value, day.supply.volume_m3)))
-    (outcome,) = day.outcomes(max(trucks, 1), paces, (ahead,), (start,))
-    return Turned(value=value, outcome=outcome, cost=day.cost(outcome))
+    for knob, value in values.items():
+        if not value >= 0 or (knob not in (Knob.AHEAD, Knob.START) and value == 0):
+            raise OutOfRange(f"{knob.words} must be above nought (got {value:g}).")
+    supply = replace(
+        day.supply,
+        out_h=values.get(Knob.TRAVEL, day.supply.out_h),
+        rate_m3_h=values.get(Knob.RATE, day.supply.rate_m3_h),
+        load_m3=min(values.get(Knob.LOAD, day.supply.load_m3), day.supply.volume_m3),
+    )
+    changed = replace(day, supply=supply)
+    start = values.get(Knob.START, best.start_h)
+    if start >= _DAY_H or not day.clock.sets(start, supply.length_h):
+        raise OutOfRange(f"concrete does not set in a useful time on the air from hour {start:g}; choose a warmer one.")
+    paces = best.paces
+    if Knob.SPACING in values:
+        share = values[Knob.SPACING] / spacing_h(changed, best)
+        paces = (share * paces[0], share * paces[1], share * paces[2])
+    trucks = max(round(values.get(Knob.TRUCKS, best.n_trucks)), 1)
+    ahead = min(round(values.get(Knob.AHEAD, best.ahead)), day.lanes.n_lanes)
+    (outcome,) = changed.outcomes(trucks, paces, (ahead,), (start,))
+    return Turned(values=values, day=changed, outcome=outcome, cost=changed.cost(outcome))
+
+
+def spacing_h(day: PourDay, one: Outcome) -> float:
+    """Mean time between trucks. [h]"""
+    return sum(one.paces) / 3 * day.supply.load_m3 / day.supply.rate_m3_h
 
 
 def positions(day: PourDay, best: Outcome, knob: Knob) -> tuple[float, ...]:
@@ -103,7 +109,7 @@ def positions(day: PourDay, best: Outcome, knob: Knob) -> tuple[float, ...]:
     if knob is Knob.START:
         return tuple(sorted({*day.clock.starts(supply.length_h), best.start_h}))
     now = {
-        Knob.SPACING: sum(best.paces) / 3 * supply.load_m3 / supply.rate_m3_h, Knob.TRAVEL: supply.out_h, Knob.RATE: supply.rate_m3_h,
+        Knob.SPACING: spacing_h(day, best), Knob.TRAVEL: supply.out_h, Knob.RATE: supply.rate_m3_h,
         Knob.LOAD: supply.load_m3,
     }[knob]  # fmt: skip
     return tuple(share * now for share in (0.6, 0.75, 0.9, 1.0, 1.15, 1.35, 1.6))
@@ -111,4 +117,4 @@ def positions(day: PourDay, best: Outcome, knob: Knob) -> tuple[float, ...]:
 
 def sweep(day: PourDay, best: Outcome, knob: Knob, values: Sequence[float] = ()) -> tuple[Turned, ...]:
     """The day at every position of a knob; at the usual positions where none are given."""
-    return tuple(what_if(day, best, knob, value) for value in values or positions(day, best, knob))
+    return tuple(what_if(day, best, {knob: value}) for value in values or positions(day, best, knob))
