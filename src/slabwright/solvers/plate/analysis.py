@@ -163,7 +163,7 @@ class Level:
                 raise OutOfRange(
                     "the plate lifts off, and a soil with a shear layer cannot be parted from it; solve it bonded or without layer."
                 )
-            expected = self.solver.likely(pressing) if start is None else start.pressing(self.mesh.points) > 0.0
+            expected = None if start is None else start.pressing(self.mesh.points) > 0.0
             answers.append(self.solver.tensionless(force, at_rest, x, expected))
         return answers
 

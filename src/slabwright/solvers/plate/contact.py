@@ -1,9 +1,9 @@
 """Equilibrium on soil that presses and never pulls.
 
 The energy of plate and soil is convex, so a Newton iteration whose contact set is the present one, with an exact
-search along its direction, goes downhill to the one answer. Its linear systems are solved by conjugate gradients
-with the factor of an earlier contact set as preconditioner: only the springs differ, so a product with the matrix
-costs no more than those springs.
+search over lengths of its direction and all rigid movements, goes downhill to the one answer. Its linear systems are
+solved by conjugate gradients with the factor of an earlier contact set as preconditioner: only the springs differ, so
+a product with the matrix costs no more than those springs.
 
 On its way a plate may touch too few points to be held. So every direction is found with a trace of soil under all of
 it: a direction still leads downhill, and as it starts anew from what is unbalanced without that trace, the answer
@@ -12,6 +12,7 @@ knows nothing of it.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -27,6 +28,7 @@ _TOLERANCE = 1e-10
 _MOST_PASSES = 60
 _STEPS_BEFORE_REFACTOR = 14
 _FAR = 0.02
+_LOOSE = 1e-2
 _MOST_REFINEMENTS = 12
 _BALANCED = 1e-10
 _TRACE = 1e-6
@@ -116,11 +118,11 @@ class TensionlessSolver:
 
         ``free`` is what of the forces the soil does not carry at rest.
         """
-        rigid, give = self._rigid(contact)
+        rigid, give = self._rigid_movements, self._give(contact)
 
         def held_against(x: Floats) -> tuple[Floats, Floats, Floats]:
             left = free - applied(self.mesh, x, contact)
-            return x, left, self._unbalanced(left, forces, rigid)
+            return x, left, self._unbalanced(left, forces)
 
         best = held_against(x)
         for _ in range(_MOST_REFINEMENTS):
@@ -135,11 +137,9 @@ class TensionlessSolver:
                 break
         return best[0], best[2]
 
-    def _rigid(self, contact: Flags) -> tuple[Floats, Floats]:
-        """The three rigid movements that the soil feels, and how far it gives way to them: nought where nothing resists.
-
-        In thin plates rounding hides the balance of the whole behind large nodal forces; these movements restore it.
-        """
+    @cached_property
+    def _rigid_movements(self) -> Floats:
+        """The three rigid movements that the soil feels, (3, n): down by one, and turned by one over the plate's size."""
         m, nodes = self.mesh.elements.n_fields, self.mesh.node_points
         middle, size = nodes.mean(axis=0), np.ptp(nodes, axis=0)
         rigid = np.zeros((3, self.mesh.n_unknowns))
@@ -147,19 +147,31 @@ class TensionlessSolver:
         for axis in (0, 1):
             rigid[1 + axis, ::m] = (nodes[:, axis] - middle[axis]) / size[axis]
             rigid[1 + axis, 1 + axis :: m] = -1.0 / size[axis]
-        lever = np.column_stack([np.ones(len(contact)), (self.mesh.points - middle) / size])
-        stiffness = lever.T @ (np.where(contact, self._stiffness, 0.0)[:, None] * lever)
-        return rigid, np.linalg.pinv(stiffness, rcond=1e-12, hermitian=True)
+        return rigid
 
-    def _unbalanced(self, residual: Floats, forces: Floats, rigid: Floats) -> Floats:
+    @cached_property
+    def _lever(self) -> Floats:
+        """What they do to the quadrature points, (nq, 3)."""
+        nodes = self.mesh.node_points
+        return np.column_stack([np.ones(len(self._stiffness)), (self.mesh.points - nodes.mean(axis=0)) / np.ptp(nodes, axis=0)])
+
+    def _give(self, contact: Flags) -> Floats:
+        """How far the soil gives way to the rigid movements, (3, 3): nought where nothing resists.
+
+        In thin plates rounding hides the balance of the whole behind large nodal forces; these movements restore it.
+        """
+        stiffness = self._lever.T @ (np.where(contact, self._stiffness, 0.0)[:, None] * self._lever)
+        return np.asarray(np.linalg.pinv(stiffness, rcond=1e-12, hermitian=True), dtype=float)
+
+    def _unbalanced(self, residual: Floats, forces: Floats) -> Floats:
         """Residual forces of cases (m, n) as fractions: node by node, and as resultants over the plate."""
         step = self.mesh.elements.n_fields
         tiny = np.finfo(float).tiny
         nodal = np.abs(residual).max(axis=1) / np.maximum(np.abs(forces).max(axis=1), tiny)
-        total = np.abs(residual @ rigid.T).max(axis=1) / np.maximum(np.abs(forces[:, ::step]).sum(axis=1), tiny)
-        return np.where(forces[:, ::step].any(axis=1), np.maximum(nodal, total), nodal)
+        total = np.abs(residual @ self._rigid_movements.T).max(axis=1) / np.maximum(np.abs(forces[:, ::step]).sum(axis=1), tiny)
+        return np.asarray(np.where(forces[:, ::step].any(axis=1), np.maximum(nodal, total), nodal), dtype=float)
 
-    def tensionless(self, forces: Floats, rest: Floats, bonded: Floats, expected: Flags) -> tuple[Floats, Flags, Proof]:
+    def tensionless(self, forces: Floats, rest: Floats, bonded: Floats, expected: Flags | None) -> tuple[Floats, Flags, Proof]:
         """Displacements and contact set of one case.
 
         Parameters
@@ -169,16 +181,16 @@ class TensionlessSolver:
             Deflection of the soil under the plate before it was stiff.
         bonded : (n,) float64
             Displacements of the case with every spring bonded.
-        expected : (nq,) bool
-            Contact set to begin with.
+        expected : (nq,) bool or None
+            Contact set to begin with; from the bonded displacements where none is known.
 
         Raises
         ------
         NotConverged
             If the set does not settle.
         """
-        before, steps, tolerance = self.n_factors, 0, 1e-2
-        base = self._nearest(expected)
+        before, steps, tolerance = self.n_factors, 0, _LOOSE
+        base = self._full if expected is None else self._nearest(expected)
         scale = float(np.sqrt((forces - self._soil_forces(rest, self._full.contact)) @ bonded))
         state = self._started(base, forces, rest, bonded)
         energies = [self._energy(state, forces)]
@@ -187,9 +199,7 @@ class TensionlessSolver:
             base = self._nearest(contact)
             residual = forces - state.plate_forces - self._soil_forces(state.pressing, contact)
             base, step, step_forces, left, n_steps = self._newton_step(base, residual, contact, tolerance, scale)
-            moved = self.mesh.deflections(step)
-            length = self._searched(state, step, step_forces, moved, forces)
-            state = _State(state.x + length * step, state.plate_forces + length * step_forces, state.pressing + length * moved)
+            state = self._moved(state, step, step_forces, forces)
             steps += n_steps
             energies.append(self._energy(state, forces))
             unchanged = self._same(state.pressing, contact)
@@ -226,12 +236,6 @@ class TensionlessSolver:
         improved, residuals = self._refined(forces[None], free[None], x[None], contact, correct)
         return improved[0], float(residuals[0]), more
 
-    def likely(self, pressing: Floats) -> Flags:
-        """Which contact set to begin with, from the deflection of a bonded plate: full contact or the set last found."""
-        bonded = pressing > 0.0
-        from_full, from_latest = (int(np.count_nonzero(bonded != one.contact)) for one in (self._full, self._latest))
-        return self._latest.contact if from_latest < from_full else bonded
-
     def increments(self, forces: Floats, contact: Flags) -> Floats:
         """Small changes (m, n) that forces cause while the contact set stays as it is."""
         kept = [one for one in (self._full, self._latest) if np.array_equal(one.contact, contact)]
@@ -250,7 +254,8 @@ class TensionlessSolver:
     def _started(self, base: _Factored, forces: Floats, rest: Floats, bonded: Floats) -> _State:
         x = bonded if base is self._full else base.factor.solve(forces - self._soil_forces(rest, base.contact))
         pressing = self.mesh.deflections(x) + rest
-        return _State(x, forces - self._soil_forces(pressing, base.contact) - base.trace * x, pressing)
+        state = _State(x, forces - self._soil_forces(pressing, base.contact) - base.trace * x, pressing)
+        return self._moved(state, x, state.plate_forces, forces)
 
     def _energy(self, state: _State, forces: Floats) -> float:
         pressed = np.maximum(state.pressing, 0.0)
@@ -292,30 +297,54 @@ class TensionlessSolver:
                 n_steps += 1
             self._latest = base = self._factored(contact, self._trace)
 
-    def _searched(self, state: _State, step: Floats, step_forces: Floats, moved: Floats, forces: Floats) -> float:
-        """Length along a step at which the energy is least."""
-        constant = float(step @ (state.plate_forces - forces))
-        linear = float(step @ step_forces)
+    def _moved(self, state: _State, step: Floats, step_forces: Floats, forces: Floats) -> _State:
+        """The state of least energy that some length of the step and any rigid movement lead to.
 
-        def slope(t: float) -> float:
-            return constant + t * linear + float((self._stiffness * np.maximum(state.pressing + t * moved, 0.0)) @ moved)
+        Four unknowns, so that a slab that stands on a small part of itself finds its footing without its plate being
+        solved anew.
+        """
+        fields = np.column_stack([self.mesh.deflections(step), self._lever])
+        constant = np.append(step @ (state.plate_forces - forces), -self._rigid_movements @ forces)
+        bending = float(step @ step_forces)
+        size = np.sqrt(self._stiffness @ fields**2)
+        size[0] = np.hypot(size[0], np.sqrt(max(bending, 0.0)))
+        size = np.where(size > 0.0, size, 1.0)
+        fields, constant, bending = fields / size, constant / size, bending / size[0] ** 2
 
-        low, high = 0.0, 1.0
-        at_low, at_high = slope(0.0), slope(1.0)
-        while at_high < 0.0 and high < 1e6:
-            low, at_low, high = high, at_high, 2.0 * high
-            at_high = slope(high)
-        for _ in range(60):
-            if abs(at_high) <= 1e-13 * abs(constant) or high - low <= 1e-13 * high:
+        at, pressing = np.zeros(4), state.pressing
+        for _ in range(_MOST_PASSES):
+            forces_there = self._stiffness * np.maximum(pressing, 0.0)
+            gradient = constant + forces_there @ fields
+            gradient[0] += bending * at[0]
+            if np.abs(gradient).max() <= 1e-13 * (np.abs(constant).max() + (forces_there @ np.abs(fields)).max()):
                 break
-            t = high - at_high * (high - low) / (at_high - at_low)
-            value = slope(t)
-            if value * at_high < 0.0:
-                low, at_low = high, at_high
-            else:
-                at_low *= 0.5
-            high, at_high = t, value
-        return high
+            stiffness = fields.T @ ((self._stiffness * (pressing > 0.0))[:, None] * fields) + 1e-9 * np.eye(4)
+            stiffness[0, 0] += bending
+            towards = -np.linalg.solve(stiffness, gradient)
+            linear = float(constant @ towards + bending * at[0] * towards[0])
+            length = _least(linear, bending * float(towards[0]) ** 2, self._stiffness, pressing, fields @ towards)
+            at = at + length * towards
+            pressing = state.pressing + fields @ at
+        along, rigid = at[0] / size[0], at[1:] / size[1:]
+        x = np.asarray(state.x + along * step + rigid @ self._rigid_movements)
+        return _State(x, state.plate_forces + along * step_forces, pressing)
+
+
+def _least(constant: float, bending: float, stiffness: Floats, pressing: Floats, moved: Floats) -> float:
+    """Length t > 0 at which an energy is least whose slope is constant + bending t + sum of stiffness max(pressing + t moved, 0) moved.
+
+    That slope rises in straight pieces; they meet where a point touches or parts.
+    """
+    going = np.divide(-pressing, moved, out=np.zeros_like(moved), where=moved != 0.0)
+    order = np.nonzero(going > 0.0)[0]
+    order = order[np.argsort(going[order])]
+    rise = stiffness * moved**2
+    meets = np.concatenate([[0.0], going[order]])
+    rises = bending + rise[pressing > 0.0].sum() + np.concatenate([[0.0], np.cumsum(np.copysign(rise[order], moved[order]))])
+    begin = constant + float((stiffness * np.maximum(pressing, 0.0)) @ moved)
+    values = begin + np.concatenate([[0.0], np.cumsum(rises[:-1] * np.diff(meets))])
+    piece = max(int(np.searchsorted(values, 0.0)) - 1, 0)
+    return float(meets[piece] - values[piece] / rises[piece]) if rises[piece] > 0.0 else float(meets[piece])
 
 
 def _better(one: tuple[Floats, ...], other: tuple[Floats, Floats, Floats]) -> tuple[Floats, Floats, Floats]:

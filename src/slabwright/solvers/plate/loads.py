@@ -212,7 +212,7 @@ def patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
     along = (spot - load.at) @ np.array([[c, -s], [s, c]])
     towards = (c * load.moment_x + s * load.moment_y, -s * load.moment_x + c * load.moment_y)
     sides = (load.size_x, load.size_y)
-    share = np.full(len(spot), load.force)
+    share = np.full(len(spot), float(load.force))
     for axis in (0, 1):
         share += 12.0 * towards[axis] / sides[axis] ** 2 * along[:, axis]
     return pieces.cell, pieces.at, share * pieces.area / pieces.area.sum()
