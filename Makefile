@@ -36,6 +36,7 @@ test-fast: $(VENV)/.test $(PAGE)  ## the tests alone, stopping at the first fail
 	$(BIN)/python -m pytest -x
 
 test-long: $(VENV)/.test $(PAGE)  ## the tests with the long checks
+	sh tools/install_postgresql.sh
 	$(BIN)/python -m pytest -n 2 --dist loadfile --long
 
 lint: $(VENV)/.test  ## formatter and linter

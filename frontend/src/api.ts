@@ -116,6 +116,14 @@ export interface FieldView {
   required: boolean;
 }
 
+/** A figure of the day as planned and as tried. */
+export interface FigureView {
+  name: string;
+  planned: string;
+  tried: string;
+  moved: boolean;
+}
+
 /** The job file on disk against the state of the desk. */
 export interface FileView {
   changed_underneath: boolean;
@@ -151,6 +159,18 @@ export interface JobView {
   street_side: string;
 }
 
+/** Something about the pour day that can be tried otherwise. */
+export interface LeverView {
+  key: string;
+  words: string;
+  low: number;
+  high: number;
+  step: number;
+  value: number;
+  planned: number;
+  said: string;
+}
+
 export interface LineView {
   key: string;
   item: string;
@@ -161,21 +181,50 @@ export interface LineView {
   part: boolean;
 }
 
+/** What the tickets so far say of the rest of the pour. */
+export interface LiveView {
+  sentences: string[];
+  findings: FindingView[];
+}
+
+/** A map that can be laid under the plan. */
+export interface MapCard {
+  study: string;
+  key: string;
+  title: string;
+}
+
+/** A map in drawing units of so many to the metre, its origin that of the plan, and its legend. */
+export interface MapView {
+  title: string;
+  alt: string;
+  svg: string;
+  scale: number;
+  legend: string;
+  notes: string[];
+}
+
+/** From one picked point to another. */
 export interface MeasureView {
   distance: string;
   along_x: string;
   along_y: string;
+  /** How much higher the second point lies; negative where it lies lower. */
+  height: string;
+  /** The straight line between them, in space. */
+  straight: string;
   thickness: [string, string];
 }
 
-/** The concrete as triangles, in metres, z up from the top of the floor. */
+/** The concrete as triangles, in metres, z up from the top of the floor, and the steel in it. */
 export interface MeshView {
   positions: number[];
   triangles: number[];
   volume: string;
+  steel: SteelView[];
 }
 
-/** A point of a thing on the plan to be put elsewhere: in metres as drawn, or as typed. */
+/** A point of a thing on the plan, or all of it, to be put elsewhere: in metres as drawn, as typed, or by the length of a side. */
 export interface Move {
   version: string;
   section: string;
@@ -183,6 +232,10 @@ export interface Move {
   point?: number;
   to_m?: [number, number] | null;
   to?: [string, string] | null;
+  /** All its points go along. */
+  whole?: boolean;
+  /** Of the side from the point to the next, which goes along it. */
+  length?: string | null;
   /** Grid that a drawn place is put on, such as 1 in. */
   snap?: string;
 }
@@ -241,6 +294,9 @@ export interface Place {
   version: string;
   section: string;
   points_m: [number, number][];
+  /** Of a grid of pads or posts between two points. */
+  columns?: number;
+  rows?: number;
   snap?: string;
 }
 
@@ -264,6 +320,12 @@ export interface PlanView {
   message: string;
   /** Records beside the job file that could not be used. */
   notes: string[];
+}
+
+/** A place that was typed, as the desk reads it. */
+export interface PointView {
+  at_m: [number, number];
+  texts: [string, string];
 }
 
 export interface QuestionView {
@@ -341,6 +403,15 @@ export interface StatementView {
   clause: string;
 }
 
+/** Steel of one size in its place, as centre lines. */
+export interface SteelView {
+  name: string;
+  kind: "bars" | "mesh";
+  diameter_m: number;
+  /** Each x, y, z, x, y, z and so on. [m] */
+  lines: number[][];
+}
+
 export interface StepView {
   note: string;
   symbols: string;
@@ -394,6 +465,8 @@ export interface ThingView {
   texts: [string, string][];
   /** What it takes up on the plan, for drawing. */
   around_m: [number, number][][];
+  /** Length of each side, from its point to the next. */
+  sides: string[];
   /** True where it follows another thing and cannot be moved by itself. */
   fixed: boolean;
 }
@@ -408,6 +481,13 @@ export interface VersionView {
   here: boolean;
 }
 
+/** The pour day tried otherwise, on the same simulated days as the plan. */
+export interface WhatIfView {
+  levers: LeverView[];
+  figures: FigureView[];
+  note: string;
+}
+
 export const paths = {
   readDesk: "/api/desk",
   beginJob: "/api/jobs",
@@ -417,6 +497,7 @@ export const paths = {
   changeJob: "/api/jobs/{job}",
   moveThing: "/api/jobs/{job}/move",
   placeThing: "/api/jobs/{job}/place",
+  readTypedPoint: "/api/jobs/{job}/point",
   removeThing: "/api/jobs/{job}/remove",
   undo: "/api/jobs/{job}/undo",
   redo: "/api/jobs/{job}/redo",
@@ -433,6 +514,10 @@ export const paths = {
   readStrip: "/api/jobs/{job}/strips/{key}",
   readCut: "/api/jobs/{job}/cut",
   readMeasure: "/api/jobs/{job}/measure",
+  readMaps: "/api/jobs/{job}/maps",
+  readMap: "/api/jobs/{job}/maps/{study}/{key}",
+  readWhatIf: "/api/jobs/{job}/what-if",
+  readLive: "/api/jobs/{job}/live",
   readMesh: "/api/jobs/{job}/mesh",
   compare: "/api/jobs/{job}/compare",
   readPaper: "/api/jobs/{job}/papers/{name}",

@@ -106,20 +106,16 @@ function wanted(conflict: Conflict): Promise<boolean> {
 }
 
 export type News =
+  | { type: "open" }
   | { type: "progress"; done: number; total: number; now: string; version: string }
   | { type: "strip"; version: string; strip: import("./api").StripView; before: import("./api").BeforeView | null }
   | { type: "notes"; notes: string[]; version: string }
   | { type: "done"; version: string; whole: boolean; message: string }
   | { type: "job"; version: string; underneath: boolean };
 
-/** Listen to a job; the browser connects again by itself. */
-export function listen(job: string, hear: (news: News) => void, again: () => void): EventSource {
+/** Listen to a job; the browser connects again by itself, and hears "open" each time. */
+export function listen(job: string, hear: (news: News) => void): EventSource {
   const source = new EventSource(address(paths.listen, { job }));
-  let first = true;
-  source.onopen = () => {
-    if (!first) again();
-    first = false;
-  };
   source.onmessage = (event: MessageEvent<string>) => hear(JSON.parse(event.data) as News);
   return source;
 }

@@ -48,20 +48,28 @@ function sectionBox(sheet: Sheet, section: SectionView, open: Set<string>, owner
   return box;
 }
 
+/** The values of one entry of the job file: those stated, and the others on demand. */
+export function entryRows(sheet: Sheet, path: string, owner: string): HTMLElement[] {
+  const entry = sheet.view.sections.flatMap((one) => one.entries).find((one) => one.path === path);
+  if (!entry) return [];
+  return rows(sheet, entry.fields.filter((one) => !PLACED.has(one.path.slice(path.length + 1))), owner);
+}
+
+function rows(sheet: Sheet, fields: FieldView[], owner: string): HTMLElement[] {
+  const stated = fields.filter((one) => one.text !== null || one.required);
+  const silent = fields.filter((one) => !stated.includes(one));
+  const more = h("details", { class: "silent" }, h("summary", {}, "Not stated"));
+  more.addEventListener("toggle", () => { if (more.childElementCount === 1) more.append(...silent.map((one) => fieldRow(sheet, one, owner))); });
+  return [...stated.map((one) => fieldRow(sheet, one, owner)), ...(silent.length ? [more] : [])];
+}
+
+const PLACED = new Set(["at", "grid", "line", "run", "on"]);
+
 function entryBox(sheet: Sheet, section: SectionView, entry: EntryView, owner: string): HTMLElement {
   if (!section.listed && !entry.stated) return blankBox(sheet, entry, owner, section.title);
   const box = h("div", { class: "entry" });
   if (section.listed) box.append(h("h5", {}, entry.title));
-  const stated = entry.fields.filter((one) => one.text !== null || one.required);
-  const silent = entry.fields.filter((one) => one.text === null && !one.required);
-  box.append(...stated.map((one) => fieldRow(sheet, one, owner)));
-  if (silent.length) {
-    const more = h("details", { class: "silent" }, h("summary", {}, "Not stated"));
-    more.addEventListener("toggle", () => {
-      if (more.childElementCount === 1) more.append(...silent.map((one) => fieldRow(sheet, one, owner)));
-    });
-    box.append(more);
-  }
+  box.append(...rows(sheet, entry.fields, owner));
   if (section.listed) box.append(button("Take it out", () => void sheet.change({ [entry.path]: null }, `${entry.title} taken out`), { class: "quiet" }));
   return box;
 }

@@ -1,129 +1,14 @@
-// What goes in and out: the file underneath, findings, history and versions, papers, files that are dropped.
+// What goes in and out: papers, the outline from a drawing or a table, files of measurements. What was understood is shown first.
 
-import {
-  paths, type Comparison, type EditView, type FindingView, type JobView, type OutlinePreview, type SitePreview, type VersionView,
-} from "./api";
-import { address, differenceList, get, send } from "./client";
+import { paths, type JobView, type OutlinePreview, type SitePreview } from "./api";
+import { address, get, send } from "./client";
 import { button, dialog, drawing, h, notice } from "./dom";
-import { stateMark } from "./main";
 import type { Sheet } from "./sheet";
-import { runs } from "./strip";
-
-/** Told when the job file was changed outside the page: what differs, and whose state goes on. */
-export function fileBanner(sheet: Sheet): HTMLElement[] {
-  const { file } = sheet.view;
-  if (!file.changed_underneath) return [];
-  const settle = (path: "takeFile" | "keepMine") => async (): Promise<void> => {
-    sheet.show(await send<JobView>("POST", address(paths[path], { job: sheet.job })));
-  };
-  return [
-    h(
-      "section",
-      { class: "banner", role: "alert" },
-      h("h2", {}, "The job file was changed outside this page"),
-      file.readable ? "" : h("p", {}, "As it stands it cannot be read."),
-      differenceList(file.differences, "here", "in the file"),
-      h(
-        "p",
-        { class: "buttons" },
-        button("Take the file as it is now", () => void settle("takeFile")(), { class: "main" }),
-        button("Keep what is here", () => void settle("keepMine")()),
-      ),
-      h("p", { class: "small" }, "Neither is lost: the other one stays in the history."),
-    ),
-  ];
-}
-
-/** Mistakes in the job file first; doubts fold away. */
-export function findingsBox(findings: FindingView[]): HTMLElement[] {
-  const list = (some: FindingView[]): HTMLElement =>
-    h("ul", { class: "plain-list" }, some.map((one) => h("li", {}, h("span", { class: "path" }, one.where), ` ${one.message}`, one.line ? h("span", { class: "source" }, ` line ${one.line}`) : "")));
-  const wrong = findings.filter((one) => !one.warning);
-  const doubts = findings.filter((one) => one.warning);
-  return [
-    ...(wrong.length ? [h("section", { class: "banner", role: "alert" }, h("h2", {}, "The job file cannot be read as it stands"), list(wrong))] : []),
-    ...(doubts.length ? [h("details", { class: "doubts" }, h("summary", {}, `${doubts.length} ${doubts.length === 1 ? "value" : "values"} to look at twice`), list(doubts))] : []),
-  ];
-}
-
-export function historyMenu(sheet: Sheet): HTMLElement {
-  return button("Versions", () => void showVersions(sheet));
-}
-
-async function showVersions(sheet: Sheet): Promise<void> {
-  const { job } = sheet;
-  const [versions, edits] = await Promise.all([
-    get<VersionView[]>(address(paths.readVersions, { job })),
-    get<EditView[]>(address(paths.readHistory, { job })),
-  ]);
-  const name = h("input", { id: "version-name", type: "text", placeholder: "such as 6 in floor", maxlength: "80", autocomplete: "off" });
-  const said = h("p", { class: "refusal", role: "alert" });
-  const compared = h("div", { class: "compared" });
-  const keep = h("form", { class: "typed" }, h("label", { for: "version-name" }, "Keep this state as"), name, h("button", { type: "submit" }, "Keep"));
-  keep.addEventListener("submit", (event) => {
-    event.preventDefault();
-    send<VersionView[]>("POST", address(paths.nameVersion, { job }), { name: name.value })
-      .then((now) => { list.replaceChildren(...rows(now)); name.value = ""; said.textContent = ""; })
-      .catch((error: unknown) => { said.textContent = error instanceof Error ? error.message : String(error); });
-  });
-  const rows = (all: VersionView[]): HTMLElement[] =>
-    all.map((one) =>
-      h(
-        "li",
-        {},
-        h("strong", {}, one.name),
-        h("span", { class: "small" }, one.here ? " as it stands now " : ` ${when(one.at)} `),
-        button("Compare with now", () => void compare(sheet, one.name, compared), { class: "quiet" }),
-        button("Go back to it", async () => { await sheet.edit("restoreVersion", "POST", {}, { name: one.name }); box.close(); }, { class: "quiet" }),
-        button("Forget the name", () => void send<VersionView[]>("DELETE", address(paths.forgetVersion, { job, name: one.name })).then((now) => list.replaceChildren(...rows(now))), { class: "quiet" }),
-      ),
-    );
-  const list = h("ul", { class: "plain-list versions" }, rows(versions));
-  const box = dialog(
-    "Versions",
-    keep,
-    said,
-    list,
-    compared,
-    h("details", {}, h("summary", {}, "Latest edits"), h("ol", { class: "plain-list" }, edits.map((one) => h("li", {}, one.what, h("span", { class: "small" }, ` ${when(one.at)}`))))),
-  );
-}
-
-function when(at: string): string {
-  return new Date(at).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
-}
-
-async function compare(sheet: Sheet, name: string, into: HTMLElement): Promise<void> {
-  into.replaceChildren(h("p", { class: "small" }, "Working both."));
-  try {
-    const found = await get<Comparison>(address(paths.compare, { job: sheet.job }, { before: name }));
-    into.replaceChildren(
-      h("h3", {}, `${found.before} against now`),
-      found.inputs.length ? differenceList(found.inputs, found.before, "now") : h("p", {}, "The inputs are the same."),
-      h("h4", {}, "Answers that moved"),
-      found.answers.length
-        ? h(
-            "div",
-            { class: "answers" },
-            found.answers.map((one) =>
-              h(
-                "section",
-                {},
-                h("h5", {}, one.question),
-                h("div", { class: "pair" }, h("p", {}, stateMark(one.before_state), " ", ...runs(one.before)), h("p", {}, stateMark(one.after_state), " ", ...runs(one.after))),
-                one.figures.length ? h("ul", { class: "plain-list small" }, one.figures.map((text) => h("li", {}, text))) : "",
-              ),
-            ),
-          )
-        : h("p", {}, "None."),
-    );
-  } catch (error) {
-    into.replaceChildren(h("p", { class: "refusal" }, error instanceof Error ? error.message : String(error)));
-  }
-}
+import { findingsBox } from "./versions";
 
 const PAPERS: [string, string][] = [
   ["book.pdf", "Pour book"],
+  ["papers.zip", "A sheet for each who needs one"],
   ["quantities.xlsx", "Order list"],
   ["plan.svg", "Plan sheet"],
   ["plan.json", "Results for other programs"],
@@ -133,22 +18,24 @@ export function papersMenu(sheet: Sheet): HTMLElement {
   return button("In and out", () => void showPapers(sheet));
 }
 
-async function showPapers(sheet: Sheet): Promise<void> {
+/** Everything that goes out and comes in; a file that was dropped is read at once. */
+export async function showPapers(sheet: Sheet, dropped?: File): Promise<void> {
   const { job } = sheet;
   const kinds = await get<Record<string, string[]>>(address(paths.siteKinds, { job }));
+  const dxf = dropped?.name.toLowerCase().endsWith(".dxf") ? dropped : undefined;
   dialog(
     "In and out",
     h("h3", {}, "Papers"),
     h("ul", { class: "plain-list" }, PAPERS.map(([name, words]) => h("li", {}, h("a", { href: address(paths.readPaper, { job, name }), download: name }, words)))),
     h("p", {}, h("a", { href: address(paths.readArchive, { job }), download: `${job}.zip` }, "The job's folder as one archive")),
     h("h3", {}, "Outline from a drawing or a table"),
-    outlineForm(sheet),
+    outlineForm(sheet, dxf),
     h("h3", {}, "Measurements and forecasts"),
-    siteForm(sheet, Object.keys(kinds)),
+    siteForm(sheet, kinds, dxf ? undefined : dropped),
   );
 }
 
-function outlineForm(sheet: Sheet): HTMLElement {
+function outlineForm(sheet: Sheet, dropped?: File): HTMLElement {
   const file = h("input", { id: "outline-file", type: "file", accept: ".dxf" });
   const table = h("textarea", { id: "outline-table", rows: "4", placeholder: "0, 0\n30 ft, 0\n30 ft, 36 ft\n0, 36 ft" });
   const shown = h("div", { class: "preview", "aria-live": "polite" });
@@ -167,6 +54,10 @@ function outlineForm(sheet: Sheet): HTMLElement {
     }
   };
   file.addEventListener("change", () => void ask());
+  if (dropped) {
+    put(file, dropped);
+    void ask();
+  }
   return h(
     "div",
     { class: "import" },
@@ -210,13 +101,19 @@ function outlinePreview(sheet: Sheet, found: OutlinePreview, ask: (layer: string
   ];
 }
 
-function siteForm(sheet: Sheet, kinds: string[]): HTMLElement {
-  const kind = h("select", { id: "site-kind" }, kinds.map((one) => h("option", { value: one }, one)));
+function siteForm(sheet: Sheet, kinds: Record<string, string[]>, dropped?: File): HTMLElement {
+  const kind = h("select", { id: "site-kind" }, h("option", { value: "" }, "choose"), Object.keys(kinds).map((one) => h("option", { value: one }, one)));
   const file = h("input", { id: "site-file", type: "file" });
   const shown = h("div", { class: "preview", "aria-live": "polite" });
   const read = async (): Promise<void> => {
     const chosen = file.files?.[0];
     if (!chosen) return;
+    kind.value ||= guessed(chosen.name, kinds);
+    if (!kind.value) {
+      shown.replaceChildren(h("p", {}, `What is ${chosen.name}? Choose above.`));
+      kind.focus();
+      return;
+    }
     const form = new FormData();
     form.set("file", chosen);
     form.set("kind", kind.value);
@@ -224,10 +121,11 @@ function siteForm(sheet: Sheet, kinds: string[]): HTMLElement {
     try {
       const found = await send<SitePreview>("POST", address(paths.previewSite, { job: sheet.job }), form);
       shown.replaceChildren(
-        h("ul", { class: "plain-list" }, found.summary.map((one) => h("li", {}, one))),
+        h("ul", { class: "plain-list understood" }, found.summary.map((one) => h("li", {}, one))),
         ...findingsBox(found.findings),
         button("Take it", async () => {
           sheet.show(await send<JobView>("POST", address(paths.takeSite, { job: sheet.job }), { version: sheet.view.version, token: found.token }));
+          sheet.refresh("placement");
           shown.replaceChildren(h("p", {}, `Taken as ${found.name}.`));
         }, { class: "main" }),
       );
@@ -237,14 +135,30 @@ function siteForm(sheet: Sheet, kinds: string[]): HTMLElement {
   };
   file.addEventListener("change", () => void read());
   kind.addEventListener("change", () => void read());
-  const drop = h("div", { class: "import drop" }, h("label", { for: "site-kind" }, "What it is"), kind, h("label", { for: "site-file" }, "File"), file, shown);
+  const drop = h("div", { class: "import drop" }, h("label", { for: "site-kind" }, "What it is"), kind, h("label", { for: "site-file" }, "File, chosen or dropped here"), file, shown);
   drop.addEventListener("dragover", (event) => event.preventDefault());
   drop.addEventListener("drop", (event) => {
+    const one = event.dataTransfer?.files[0];
     event.preventDefault();
-    if (event.dataTransfer?.files.length) {
-      file.files = event.dataTransfer.files;
-      void read();
-    }
+    if (!one) return;
+    put(file, one);
+    void read();
   });
+  if (dropped) {
+    put(file, dropped);
+    void read();
+  }
   return drop;
+}
+
+/** What a file is by its name, where the name says so. */
+function guessed(name: string, kinds: Record<string, string[]>): string {
+  const stem = name.toLowerCase().replace(/\.[^.]*$/, "");
+  return Object.entries(kinds).find(([, names]) => names.some((one) => stem.includes(one.replace(/\.[^.]*$/, ""))))?.[0] ?? "";
+}
+
+function put(field: HTMLInputElement, file: File): void {
+  const carried = new DataTransfer();
+  carried.items.add(file);
+  field.files = carried.files;
 }

@@ -3,10 +3,13 @@
 import { paths, type DeskView, type JobView, type PlacedStrip, type PlanView } from "./api";
 import { address, change, get, listen, Refused, send, type News } from "./client";
 import { button, h } from "./dom";
-import { fileBanner, findingsBox, historyMenu, papersMenu } from "./papers";
+import { papersMenu, showPapers } from "./papers";
+import { fileBanner, findingsBox, historyMenu } from "./versions";
 import { modeSwitch, stateMark } from "./main";
 import { LivingPlan } from "./plan";
 import { Strip } from "./strip";
+
+const stay = (event: DragEvent): void => { if (event.dataTransfer?.types.includes("Files")) event.preventDefault(); };
 
 export class Sheet {
   view!: JobView;
@@ -36,15 +39,19 @@ export class Sheet {
     this.view = await get<JobView>(address(paths.readJob, { job: this.job }));
     this.main.replaceChildren(this.top, this.plan.element, this.work, this.notes, this.body);
     this.show(this.view);
-    this.source = listen(this.job, (news) => this.hear(news), () => void this.again());
+    this.source = listen(this.job, (news) => this.hear(news));
     await this.again();
     document.addEventListener("keydown", this.keys);
+    document.addEventListener("dragover", stay);
+    document.addEventListener("drop", this.drop);
   }
 
   close(): void {
     this.closed = true;
     this.source?.close();
     document.removeEventListener("keydown", this.keys);
+    document.removeEventListener("dragover", stay);
+    document.removeEventListener("drop", this.drop);
   }
 
   /** Change values by key path; resolves to why it was refused, or nothing. */
@@ -100,6 +107,11 @@ export class Sheet {
     for (const strip of this.strips.values()) strip.showInputs(view);
   }
 
+  /** A question whose answer is the same but which shows what lies beside the job file. */
+  refresh(key: string): void {
+    this.strips.get(key)?.refresh();
+  }
+
   private showHead(): void {
     const { view } = this;
     const units = h("span", { class: "choice", role: "group", "aria-label": "Units" });
@@ -129,13 +141,24 @@ export class Sheet {
     void (event.shiftKey ? this.redo() : this.undo());
   };
 
+  /** A file dropped anywhere on the sheet is shown before it is taken. */
+  private drop = (event: DragEvent): void => {
+    const file = event.dataTransfer?.files[0];
+    if (!file || event.defaultPrevented) return;
+    event.preventDefault();
+    void showPapers(this, file);
+  };
+
   /** The whole plan anew; news that came in meanwhile may be younger than what was read, so it is read again. */
   private async again(): Promise<void> {
+    if (this.reading) {
+      this.missed = true;
+      return;
+    }
     do {
       this.missed = false;
       this.reading = true;
-      await this.readPlan();
-      this.reading = false;
+      await this.readPlan().finally(() => (this.reading = false));
     } while (this.missed && !this.closed);
   }
 
@@ -158,7 +181,7 @@ export class Sheet {
       strip.showInputs(this.view);
     }
     this.showWork(plan.running, plan.done, plan.total, plan.now);
-    if (!plan.running && plan.whole) this.work.dataset["of"] = plan.version;
+    if (!plan.running && plan.whole) this.settled(plan.version);
     this.showNotes(plan.notes);
     if (!plan.running && !plan.whole && plan.version === this.view.version) this.showEnded(plan.message);
     if (plan.version !== this.view.version && this.view.findings.every((one) => one.warning)) await this.reload();
@@ -166,7 +189,8 @@ export class Sheet {
 
   private hear(news: News): void {
     if (this.reading) this.missed = true;
-    if (news.type === "strip") {
+    if (news.type === "open") void this.again();
+    else if (news.type === "strip") {
       const placed: PlacedStrip = { strip: news.strip, before: news.before };
       this.strips.get(news.strip.key)?.show(placed);
     } else if (news.type === "progress") {
@@ -175,7 +199,7 @@ export class Sheet {
       this.showNotes(news.notes);
     } else if (news.type === "done") {
       this.showWork(false, 0, 0, "");
-      if (news.whole) this.work.dataset["of"] = news.version;
+      if (news.whole && !this.reading) this.settled(news.version);
       if (!news.whole && news.version === this.view.version) this.showEnded(news.message);
     } else if (this.busy === 0 && (news.version !== this.view.version || news.underneath !== this.view.file.changed_underneath)) {
       void this.reload();
@@ -196,6 +220,11 @@ export class Sheet {
       h("span", {}, question ? `Working: ${question}` : "Working."),
       button("Stop the work", () => void send("POST", address(paths.cancelPlan, { job: this.job })), { class: "quiet" }),
     );
+  }
+
+  private settled(version: string): void {
+    this.work.dataset["of"] = version;
+    this.plan.settled();
   }
 
   private showNotes(notes: string[]): void {

@@ -2,10 +2,13 @@
 
 import { paths, type CheckView, type JobView, type OpenStrip, type PlacedStrip, type Run, type StatementView } from "./api";
 import { address, get } from "./client";
+import { levers, whileItGoes } from "./day";
 import { button, drawing, h, type Child } from "./dom";
 import { inputsOf } from "./inputs";
 import { stateMark } from "./main";
 import type { Sheet } from "./sheet";
+
+const DAY = "placement";
 
 export class Strip {
   readonly element: HTMLElement;
@@ -82,6 +85,19 @@ export class Strip {
     }
   }
 
+  /** The pour day can be tried otherwise, and is followed while it goes. */
+  private day(): HTMLElement[] {
+    if (this.placed.strip.key !== DAY || this.state === "waiting") return [];
+    const live = h("div", {});
+    void whileItGoes(this.sheet.job, live);
+    return [levers(this.sheet.job), live];
+  }
+
+  /** Read it again although its inputs are the same. */
+  refresh(): void {
+    if (!this.inside.hidden) void this.load();
+  }
+
   private async load(): Promise<void> {
     const wanted = this.placed.strip.digest;
     if (!wanted) return;
@@ -90,7 +106,7 @@ export class Strip {
       const open = await get<OpenStrip>(address(paths.readStrip, { job: this.sheet.job, key: this.placed.strip.key }));
       this.shown = open.digest;
       this.element.dataset["opened"] = "yes";
-      this.detail.replaceChildren(...everything(open, this.placed.strip.key));
+      this.detail.replaceChildren(...everything(open, this.placed.strip.key), ...this.day());
       if (open.digest !== this.placed.strip.digest) void this.load();
     } catch (error) {
       this.detail.replaceChildren(h("p", { class: "refusal" }, error instanceof Error ? error.message : String(error)));

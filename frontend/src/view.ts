@@ -13,11 +13,13 @@ export class View {
   private centre: Point = [5, 5];
   private whole_ = true;
   private things = s("g", {});
+  private under = s("g", { class: "under", "aria-hidden": "true" });
+  private underScale = 1;
   private top = s("g", { class: "over" });
   private framed = "";
 
   constructor() {
-    this.element = s("svg", { class: "living", viewBox: `0 0 ${this.width} ${this.height}`, role: "group", "aria-label": "Plan to take hold of" }, this.things, this.top);
+    this.element = s("svg", { class: "living", viewBox: `0 0 ${this.width} ${this.height}`, role: "group", "aria-label": "Plan to take hold of" }, this.under, this.things, this.top);
   }
 
   /** Follow the size of the element, so that a unit of the drawing is a pixel. */
@@ -60,7 +62,20 @@ export class View {
     this.whole_ = false;
   }
 
+  /** Lay a map under everything, drawn at so many units to the metre with its origin at that of the plan; or take it away. */
+  lay(map: Node | null, scale = 1): void {
+    this.under.replaceChildren(...(map ? [map] : []));
+    this.underScale = scale;
+    this.moveUnder();
+  }
+
+  private moveUnder(): void {
+    const [x, y] = this.out([0, 0]);
+    this.under.setAttribute("transform", `translate(${x} ${y}) scale(${this.scale / this.underScale})`);
+  }
+
   show(groups: SVGElement[], ...more: Child[]): void {
+    this.moveUnder();
     this.things.replaceChildren(...groups);
     this.top.replaceChildren();
     for (const one of more.flat()) if (one instanceof Node) this.top.append(one);

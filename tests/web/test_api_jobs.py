@@ -219,7 +219,7 @@ def test_a_new_job_from_the_presets_is_whole(page):
         view = answer.json()
         assert family == view["family"]
         assert [] == [one for one in view["findings"] if not one["warning"]]
-        assert {"outline", "pads", "posts"} == {one["section"] for one in view["things"]}
+        assert {"outline", "edge", "pads", "posts"} == {one["section"] for one in view["things"]}
 
 
 def test_the_edge_of_a_new_job_reaches_frost_depth(page):

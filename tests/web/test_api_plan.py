@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 import threading
 import time
 import zipfile
@@ -163,9 +164,88 @@ def test_the_body_closes_and_holds_the_take_off(planned):
     assert all((two, one) in edges for one, two in edges)
 
 
+def test_a_straight_line_in_space_is_pythagoras_twice(planned):
+    """3-4 on the plan and 12 down make 13, in feet."""
+    foot = 0.3048
+    where = {"x1": 10 * foot, "y1": 10 * foot, "z1": 0, "x2": 13 * foot, "y2": 14 * foot, "z2": -12 * foot}
+    answer = planned.client.get(f"{planned.base}/measure", params=where).json()
+
+    assert ("5'-0\"", "13'-0\"", "-12'-0\"") == (answer["distance"], answer["straight"], answer["height"])
+
+
+def test_steel_lies_inside_the_concrete(planned):
+    """Every point of every bar and wire has concrete under and over it."""
+    held = planned.client.get(f"{planned.base}/mesh").json()["steel"]
+    foundation = _foundation(planned)
+    assert {"bars", "mesh"} == {one["kind"] for one in held}
+    for steel in held:
+        for line in steel["lines"]:
+            points = [line[at : at + 3] for at in range(0, len(line), 3)]
+            thick = foundation.thickness_m([point[:2] for point in points])
+            assert all(0.01 < -point[2] < depth - 0.01 for point, depth in zip(points, thick, strict=True)), steel["name"]
+
+
+def _foundation(planned):
+    from slabwright.app import load_job
+    from slabwright.studies import shape
+    from slabwright.study import run_studies
+
+    inputs, _ = load_job(planned.client.app.state.desk.session("store").path)
+    return run_studies((shape.STUDY,), inputs)[shape.STUDY].foundation
+
+
+def test_every_map_over_the_floor_can_lie_under_the_plan(planned):
+    """The thickness as drawn first, from 5 in of floor to 20 in of edge; each map has bands and a legend."""
+    cards = planned.client.get(f"{planned.base}/maps").json()
+    assert "Thickness as drawn" == cards[0]["title"]
+    assert {"joints", "grade"} <= {one["study"] for one in cards}
+    for card in cards:
+        found = planned.client.get(f"{planned.base}/maps/{card['study']}/{card['key']}", params={"scale": 30}).json()
+        assert 30 == found["scale"]
+        colours = set(re.findall(r'fill="(#[0-9A-Fa-f]{6})"', found["svg"]))
+        assert len(colours) > (card["study"] in ("drawn", "joints")), card
+        assert "<text" in found["legend"]
+        assert len(found["svg"]) < 150_000
+    assert planned.client.get(f"{planned.base}/maps/grade/other").status_code == 404
+
+
+def test_the_day_tried_as_planned_is_the_plan(planned):
+    """Nothing moved, nothing changes; one truck alone leaves holes in the supply, and a crew half as fast takes longer."""
+    planned.planned()
+    same = planned.client.get(f"{planned.base}/what-if").json()
+    alone = planned.client.get(f"{planned.base}/what-if", params={"trucks": 1}).json()
+    slow = planned.client.get(f"{planned.base}/what-if", params={"crew": 0.5}).json()
+
+    assert not [one for one in same["figures"] if one["moved"]]
+    assert ["trucks", "pace", "ahead", "crew", "start"] == [one["key"] for one in same["levers"]]
+    assert all(one["low"] <= one["planned"] <= one["high"] for one in same["levers"])
+    assert "1 truck" == alone["levers"][0]["said"]
+    days = {one["name"]: one["tried"] for one in alone["figures"]}
+    assert "100 days in 100" == days["A hole in the supply over half an hour"]
+    finish = [float(one["figures"][0]["tried"].split()[0]) for one in (same, slow)]
+    assert finish[1] > 1.3 * finish[0]
+
+
+def test_tickets_beside_the_job_are_followed(planned):
+    """Nothing without tickets; with two loads of 10 yd³ told what is left and when to call, or asked for a time it can read."""
+    folder = planned.client.app.state.desk.session("store").folder
+    assert [] == planned.client.get(f"{planned.base}/live").json()["sentences"]
+    (folder / "tickets.csv").write_text(
+        "ticket,volume (yd3),batched,arrived,started,ended\n1,10,06:30,06:58,07:00,07:31\n2,10,07:05,07:32,07:36,08:02\n"
+    )
+    said = planned.client.get(f"{planned.base}/live").json()["sentences"]
+    later = planned.client.get(f"{planned.base}/live", params={"now": "08:30", "filled": "18 yd3"}).json()["sentences"]
+    wrong = planned.client.get(f"{planned.base}/live", params={"now": "noon"})
+    (folder / "tickets.csv").unlink()
+
+    assert "still to place" in said[0]
+    assert any("11 %" in one for one in later)
+    assert 422 == wrong.status_code
+
+
 def test_papers_are_what_they_are_called(planned):
     """A PDF, a workbook, a drawing, JSON of the results, and the folder as an archive with the very job file."""
-    heads = {"book.pdf": b"%PDF", "quantities.xlsx": b"PK", "plan.svg": b"<svg", "plan.json": b"{"}
+    heads = {"papers.zip": b"PK", "book.pdf": b"%PDF", "quantities.xlsx": b"PK", "plan.svg": b"<svg", "plan.json": b"{"}
     for name, head in heads.items():
         answer = planned.client.get(f"{planned.base}/papers/{name}")
         assert answer.content.startswith(head), name

@@ -165,3 +165,31 @@ def test_what_is_no_record_is_refused(page, name, kind, said):
 
 def test_a_preview_is_taken_once_it_is_known_only(page):
     assert page.post("imports/outline/take", token="guessed").status_code == 404
+
+
+TICKETS = (
+    "ticket,volume (yd3),batched,arrived,started,ended\n"
+    "12,10,07:05,07:32,07:36,08:01\n11,10,06:30,06:58,07:00,07:31\n12,10,07:05,07:32,07:36,08:02\n"
+)
+
+
+def test_tickets_are_shown_before_they_are_taken(page, folder):
+    """Two loads, put in order, the one that stands twice told; taken, they lie beside the job file as they came."""
+    preview = page.client.post(f"{page.base}/imports/site", files={"file": ("loads.csv", TICKETS)}, data={"kind": "delivery tickets"})
+    found = preview.json()
+
+    assert 200 == preview.status_code, preview.text
+    assert found["summary"][0].startswith("2 loads, 20")
+    assert "Ticket 11" in found["summary"][1]
+    assert any("stands twice" in one["message"] for one in found["findings"])
+    page.client.app.state.desk.replan = lambda job: None
+    assert page.post("imports/site/take", token=found["token"]).status_code == 200
+    assert TICKETS == (folder / "store" / "tickets.csv").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("content", [b"", b"\xff\xfe\x00", b"ticket,volume\n1,10 yd3\n", b"ticket,volume,batched\n1,10,07:05\n"])
+def test_what_is_no_ticket_file_is_refused(page, content):
+    answer = page.client.post(f"{page.base}/imports/site", files={"file": ("a.csv", content)}, data={"kind": "delivery tickets"})
+
+    assert 422 == answer.status_code
+    assert answer.json()["message"]

@@ -46,6 +46,7 @@ COLOURS = """() => {
 @pytest.fixture(scope="module")
 def served(tmp_path_factory):
     """A desk in a process of its own, as a builder starts it."""
+    SCREENS.mkdir(parents=True, exist_ok=True)
     folder = tmp_path_factory.mktemp("desk")
     write_example(folder / "store", "store")
     command = [sys.executable, "-m", "slabwright.cli", "serve", str(folder), "--no-browser"]
@@ -123,7 +124,6 @@ def written(served, text: str) -> None:
 
 
 def keep(page, name: str) -> None:
-    SCREENS.mkdir(parents=True, exist_ok=True)
     page.screenshot(path=SCREENS / f"{name}.png")
 
 
@@ -295,10 +295,83 @@ def test_the_body_is_drawn(window, served):
     page = opened(window, served)
     page.click("text=See the body")
     page.wait_for_selector("canvas.body[data-drawn]")
-    keep(page, "body")
     colours = page.evaluate(COLOURS)
-
     assert colours >= 3
+
+    page.locator("canvas.body").press("Enter")
+    page.wait_for_selector("text=Pick the second point")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("+")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".measure-label:not([hidden])")
+    keep(page, "body")
+    assert "in a straight line" in page.inner_text("dialog > p.small")
+    assert [] == serious(page)
+
+
+def test_a_grid_of_pads_is_typed_without_a_pointer(window, served):
+    """Tool, counts and both corners by keys alone; lengths are read by the desk, which says what it cannot read."""
+    page = opened(window, served)
+    page.locator(".adds > summary").press("Enter")
+    page.get_by_role("button", name="Add a grid of pads", exact=True).press("Enter")
+    page.wait_for_selector("#aim-count-0:focus")
+    page.keyboard.type("3")
+    for east, north in (("4", "5 ft"), ("4 ft", "5 ft"), ("26 ft", "15 ft")):
+        page.fill("#aim-east", east)
+        page.fill("#aim-north", north)
+        if east == "4":
+            page.locator("#aim-north").press("Enter")
+            page.wait_for_selector(".panel .refusal:not(:empty)")
+        else:
+            with page.expect_response(lambda one: "/point?" in one.url or one.url.endswith("/place")):
+                page.locator("#aim-north").press("Enter")
+            if east == "4 ft":
+                page.wait_for_selector("text=The centre of the last")
+    written(served, "count = 3")
+    page.wait_for_selector("[data-thing='pads-7']", state="attached")
+    keep(page, "grid")
+    undone(page, served)
+
+
+def test_a_map_lies_under_the_plan(window, served):
+    page = opened(window, served)
+    chooser = page.get_by_label("Map under the plan")
+    chooser.focus()
+    page.wait_for_selector("option[value='joints/pull']", state="attached")
+    for value in ("drawn/thickness", "joints/pull"):
+        chooser.select_option(value)
+        page.wait_for_selector(".under-legend svg")
+        page.wait_for_selector(".living .under path", state="attached")
+        keep(page, value.replace("/", "-"))
+    chooser.select_option("")
+    page.wait_for_selector(".under-legend", state="hidden")
+
+    assert 0 == page.locator(".living .under path").count()
+
+
+def test_tickets_dropped_on_the_sheet_are_shown_then_followed(window, served):
+    """Known by its name; understood, taken, and told in the strip of the pour day, whose levers move figures."""
+    from tests.web.test_imports import TICKETS
+
+    write_example(served[0] / "poured", "store")
+    page = opened(window, served, "poured")
+    carried = page.evaluate_handle(
+        "text => { const all = new DataTransfer(); all.items.add(new File([text], 'tickets.csv')); return all; }", TICKETS
+    )
+    page.dispatch_event("#sheet", "drop", {"dataTransfer": carried})
+    page.wait_for_selector(".understood")
+    assert "2 loads, 20" in page.inner_text(".understood")
+    keep(page, "tickets")
+    page.get_by_role("button", name="Take it", exact=True).click()
+    page.wait_for_selector("text=Taken as tickets.csv")
+    page.get_by_role("button", name="Close", exact=True).click()
+
+    page.click("#strip-placement .opener")
+    page.wait_for_selector("text=still to place")
+    page.click("#strip-placement .what-if > summary")
+    page.locator("#lever-trucks").press("ArrowLeft")
+    page.wait_for_selector(".what-if tr.moved")
+    page.locator("#strip-placement .what-if").screenshot(path=SCREENS / "what-if.png")
 
 
 def test_a_section_is_cut_where_the_line_is_drawn(window, served):
@@ -324,7 +397,6 @@ def test_every_strip_of_every_example_opens(window, served, job):
         page.click(f"#strip-{key} .opener")
         page.wait_for_selector(f"#strip-{key}[data-opened]")
         strip = page.locator(f"#strip-{key}")
-        SCREENS.mkdir(parents=True, exist_ok=True)
         strip.screenshot(path=SCREENS / f"{job}-{key}.png")
         assert strip.locator(".detail > .refusal").count() == 0, key
         if job != "store":

@@ -2,17 +2,23 @@
 
 import base64
 import tempfile
+import zipfile
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from slabwright.errors import GeometryError, MissingInput, UnknownName
 from slabwright.geometry.foundation import Foundation
 from slabwright.results.picture import Area, Hatch, Layer, Line, Picture
-from slabwright.studies import STUDIES, shape
+from slabwright.studies import STUDIES, placement, shape
+from slabwright.studies.placement import PlacementResult
 from slabwright.study import Inputs, Plan, Waiting, in_order, run_studies
 from slabwright.units import AREA, LENGTH, VOLUME, format_quantity
-from slabwright.web.plan_views import AnswerMoved, MeasureView, MeshView, SectionCut
+from slabwright.web import body, maps
+from slabwright.web.plan_views import AnswerMoved, LiveView, SectionCut
+from slabwright.web.session import finding_view
+from slabwright.web.site_file import TICKETS
 from slabwright.web.strips import FAULT, figures_moved, open_strip, runs
 
 Message = dict[str, Any]
@@ -77,26 +83,57 @@ def _dimensions(section: Any) -> list[Any]:
 
 
 def mesh(held: Held, message: Message) -> str:  # noqa: ARG001 - every question takes both
-    """The body of the concrete as triangles, as JSON."""
-    body = _shape(held).solid()
-    found = body.to_mesh64()
-    corners = found.vert_properties[:, :3]
-    return MeshView(
-        positions=[round(float(one), 5) for one in corners.ravel()],
-        triangles=[int(one) for one in found.tri_verts.ravel()],
-        volume=format_quantity(body.volume(), VOLUME, held.inputs.job.family),
-    ).model_dump_json()
+    """The body of the concrete and its steel, as JSON."""
+    return body.body_view(_shape(held), held.outcomes, held.inputs.job.family).model_dump_json()
 
 
 def measure(held: Held, message: Message) -> str:
-    """The distance between two picked points and the thickness at each, as JSON."""
-    import math
+    """What lies between two picked points, as JSON."""
+    start, end = tuple(message["start"]), tuple(message["end"])
+    return body.measured(_shape(held), start, end, tuple(message["heights"]), held.inputs.job.family).model_dump_json()
 
-    (x1, y1), (x2, y2) = message["start"], message["end"]
+
+def maps_of(held: Held, message: Message) -> list[dict[str, Any]]:  # noqa: ARG001
+    """The maps that can be laid under the plan."""
+    return [one.model_dump() for one in maps.map_cards(_shape(held), held.outcomes)]
+
+
+def map_under(held: Held, message: Message) -> str:
+    """One map, as JSON."""
     family = held.inputs.job.family
-    first, second = _shape(held).thickness_m([(x1, y1), (x2, y2)])
-    said = [format_quantity(abs(one), LENGTH, family) for one in (math.hypot(x2 - x1, y2 - y1), x2 - x1, y2 - y1, first, second)]
-    return MeasureView(distance=said[0], along_x=said[1], along_y=said[2], thickness=(said[3], said[4])).model_dump_json()
+    return maps.map_view(_shape(held), held.outcomes, message["study"], message["map"], message["scale"], family).model_dump_json()
+
+
+def _placement(held: Held) -> PlacementResult:
+    outcome = held.outcomes.get(placement.STUDY.key)
+    if outcome is None or isinstance(outcome.result, Waiting):
+        raise MissingInput("the pour day is not planned yet.")
+    found: PlacementResult = outcome.result
+    return found
+
+
+def what_if(held: Held, message: Message) -> str:
+    """The pour day tried otherwise, as JSON."""
+    from slabwright.web.what_if import what_if as tried
+
+    return tried(_placement(held), message["tried"], held.inputs.job.family).model_dump_json()
+
+
+def live(held: Held, message: Message) -> str:
+    """What the tickets beside the job say of the rest of the pour, as JSON; nothing where there are none."""
+    from slabwright.files.ticketfile import moment_on, read_tickets
+    from slabwright.studies.placement.live import live_sentences, replan
+    from slabwright.units import parse_quantity
+
+    path = Path(held.folder) / TICKETS
+    if not path.is_file():
+        return LiveView(sentences=[], findings=[]).model_dump_json()
+    job, today = held.inputs.job, held.inputs.site.today or date.today()
+    loads, told = read_tickets(path, job.place.time_zone, today)
+    moment = moment_on(message["now"], loads) if message["now"] else loads.last_stamp
+    filled = parse_quantity(message["filled"], VOLUME) if message["filled"] else None
+    said = live_sentences(replan(_placement(held), loads, moment, filled_m3=filled), job.family)
+    return LiveView(sentences=list(said), findings=[finding_view(one) for one in told]).model_dump_json()
 
 
 def paper(held: Held, message: Message) -> str:
@@ -111,6 +148,7 @@ def paper(held: Held, message: Message) -> str:
         "quantities.xlsx": write_workbook,
         "plan.svg": write_plan_sheet,
         "plan.json": write_results,
+        "papers.zip": _write_papers,
     }
     if message["name"] not in writers:
         raise UnknownName(f'no paper is called "{message["name"]}"; there are {", ".join(writers)}.')
@@ -119,6 +157,15 @@ def paper(held: Held, message: Message) -> str:
         path = Path(folder) / message["name"]
         writers[message["name"]](plan, path)
         return base64.b64encode(path.read_bytes()).decode("ascii")
+
+
+def _write_papers(plan: Plan, path: Path) -> None:
+    from slabwright.outputs.papers import write_papers
+
+    sheets = write_papers(plan, path.parent / "papers")
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as packed:
+        for sheet in sheets.values():
+            packed.write(sheet, sheet.name)
 
 
 def compare(held: Held, message: Message) -> list[dict[str, Any]]:
@@ -154,12 +201,20 @@ def _has_strip(held: Held, message: Message) -> bool:
     return message["key"] in held.outcomes
 
 
+def _has_day(held: Held, message: Message) -> bool:  # noqa: ARG001
+    outcome = held.outcomes.get(placement.STUDY.key)
+    return outcome is not None and not isinstance(outcome.result, Waiting)
+
+
 def _has_shape(held: Held, message: Message) -> bool:  # noqa: ARG001
     return foundation_of(held) is not None
 
 
 QUESTIONS: dict[str, Callable[[Held, Message], Any]] = {
-    "strip": strip, "cut": cut, "mesh": mesh, "measure": measure, "paper": paper, "compare": compare,
+    "strip": strip, "cut": cut, "mesh": mesh, "measure": measure, "paper": paper, "compare": compare, "maps": maps_of, "map": map_under,
+    "what if": what_if, "live": live,
 }  # fmt: skip
-QUICK: dict[str, Callable[[Held, Message], bool]] = {"strip": _has_strip, "cut": _has_shape, "measure": _has_shape, "mesh": _has_shape}
+QUICK: dict[str, Callable[[Held, Message], bool]] = {
+    "strip": _has_strip, "cut": _has_shape, "measure": _has_shape, "mesh": _has_shape, "map": _has_shape, "what if": _has_day,
+}  # fmt: skip
 """Questions that may be answered between two studies, and whether there is an answer yet."""

@@ -14,7 +14,7 @@ from slabwright.web.apart import read_apart
 from slabwright.web.api_jobs import CHANGING, SAID, JobId, TheDesk
 from slabwright.web.drafting import spelled
 from slabwright.web.outline_file import UNITS_M, Outlines, Ring, outlines_in_drawing, outlines_in_table
-from slabwright.web.session import Session, finding_view
+from slabwright.web.session import finding_view
 from slabwright.web.site_file import KINDS, LARGEST_FILE, Understood, take, understood
 from slabwright.web.views import JobView, OutlinePreview, OutlineRing, SitePreview, Take
 
@@ -32,7 +32,7 @@ def preview_outline(
     unit: Word = "",
 ) -> OutlinePreview:
     """The outlines in a DXF drawing or a pasted table."""
-    family = _family(desk.session(job))
+    family = desk.session(job).family
     if file is not None:
         found = read_apart(outlines_in_drawing, _content(file), layer, unit)
     elif table.strip():
@@ -59,7 +59,7 @@ def take_outline(desk: TheDesk, job: JobId, wish: Take) -> JobView:
     rings: tuple[Ring, ...] = desk.preview(wish.token)
     if not isinstance(rings, tuple) or wish.ring >= len(rings):
         raise InputError("outline", [Finding(where="ring", message=f"there are {len(rings) if isinstance(rings, tuple) else 0} shapes.")])
-    family = _family(session)
+    family = session.family
     corners = [[spelled(x, family), spelled(y, family)] for x, y in rings[wish.ring]]
     session.changed(wish.version, {"floor.outline": corners}, "Outline from a file")
     return session.view(job)
@@ -105,10 +105,6 @@ def _content(file: UploadFile) -> bytes:
     if len(content) > LARGEST_FILE:
         raise InputError("file", [Finding(where="file", message=f"is larger than {LARGEST_FILE // 1_000_000} MB.")])
     return content
-
-
-def _family(session: Session) -> Family:
-    return session.standing.loaded.job.family if session.standing.loaded else Family.US
 
 
 def _ring(ring: Ring, family: Family) -> OutlineRing:

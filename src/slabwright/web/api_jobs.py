@@ -3,13 +3,14 @@
 from collections.abc import Callable
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Path, Request
+from fastapi import APIRouter, Depends, Path, Query, Request
 
 from slabwright.files.jobfile import write_job
 from slabwright.outputs.marks import mark_svg
 from slabwright.results.check import State
 from slabwright.version import __version__
 from slabwright.web.desk import Desk
+from slabwright.web.drafting import read_point, spelled
 from slabwright.web.new_job import QUESTIONS, example_cards, job_text
 from slabwright.web.session import JOB_FILE, Session
 from slabwright.web.views import (
@@ -22,6 +23,7 @@ from slabwright.web.views import (
     Move,
     NewJob,
     Place,
+    PointView,
     Refusal,
     Remove,
     SettingsView,
@@ -37,6 +39,7 @@ def desk_of(request: Request) -> Desk:
 
 
 TheDesk = Annotated[Desk, Depends(desk_of)]
+Typed = Annotated[str, Query(max_length=40, description="A length such as 16'-6 1/2\" or 5.05 m.")]
 JobId = Annotated[str, Path(max_length=80, description="Name of the job, as the list of jobs gives it.")]
 SAID: dict[int | str, dict[str, Any]] = {
     404: {"model": Refusal, "description": "There is no such thing here."},
@@ -119,6 +122,14 @@ def move_thing(desk: TheDesk, job: JobId, move: Move) -> JobView:
 def place_thing(desk: TheDesk, job: JobId, place: Place) -> JobView:
     """Add a thing to the plan."""
     return _changed(desk, job, lambda session: session.place(place))
+
+
+@router.get("/jobs/{job}/point")
+def read_typed_point(desk: TheDesk, job: JobId, east: Typed, north: Typed) -> PointView:
+    """A typed place on the plan, read."""
+    family = desk.session(job).family
+    at = read_point(east, north)
+    return PointView(at_m=at, texts=(spelled(at[0], family), spelled(at[1], family)))
 
 
 @router.post("/jobs/{job}/remove", responses=CHANGING)

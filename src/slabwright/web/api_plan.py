@@ -14,15 +14,29 @@ from fastapi.responses import Response, StreamingResponse
 from slabwright.web.api_jobs import SAID, JobId, TheDesk
 from slabwright.web.desk import Desk
 from slabwright.web.differences import differences
-from slabwright.web.plan_views import Comparison, MeasureView, MeshView, OpenStrip, PlanView, SectionCut
+from slabwright.web.plan_views import (
+    Comparison,
+    LiveView,
+    MapCard,
+    MapView,
+    MeasureView,
+    MeshView,
+    OpenStrip,
+    PlanView,
+    SectionCut,
+    WhatIfView,
+)
 
 router = APIRouter(prefix="/api/jobs/{job}", tags=["plan"], responses=SAID)
 Metres = Annotated[float, Query(ge=-100_000, le=100_000, allow_inf_nan=False, description="On the plan. [m]")]
+Name = Annotated[str, Path(max_length=60)]
+Lever = Annotated[float | None, Query(ge=0, le=1000, allow_inf_nan=False)]
 _KINDS = {
     "book.pdf": "application/pdf",
     "quantities.xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     "plan.svg": "image/svg+xml",
     "plan.json": "application/json",
+    "papers.zip": "application/zip",
 }
 _KEEP_ALIVE_S = 15.0
 _LARGEST_ARCHIVE = 200_000_000
@@ -54,7 +68,7 @@ def plan_again(desk: TheDesk, job: JobId) -> PlanView:
 
 
 @router.get("/strips/{key}", response_model=OpenStrip)
-def read_strip(desk: TheDesk, job: JobId, key: Annotated[str, Path(max_length=60)]) -> Response:
+def read_strip(desk: TheDesk, job: JobId, key: Name) -> Response:
     """An opened strip."""
     return _json(desk.ask("strip", job, key=key))
 
@@ -66,9 +80,38 @@ def read_cut(desk: TheDesk, job: JobId, x1: Metres, y1: Metres, x2: Metres, y2: 
 
 
 @router.get("/measure", response_model=MeasureView)
-def read_measure(desk: TheDesk, job: JobId, x1: Metres, y1: Metres, x2: Metres, y2: Metres) -> Response:
+def read_measure(desk: TheDesk, job: JobId, x1: Metres, y1: Metres, x2: Metres, y2: Metres, z1: Metres = 0.0, z2: Metres = 0.0) -> Response:
     """Distance between two picked points, and the thickness at each."""
-    return _json(desk.ask("measure", job, start=(x1, y1), end=(x2, y2)))
+    return _json(desk.ask("measure", job, start=(x1, y1), end=(x2, y2), heights=(z1, z2)))
+
+
+@router.get("/maps")
+def read_maps(desk: TheDesk, job: JobId) -> list[MapCard]:
+    """Maps that can be laid under the plan."""
+    return [MapCard.model_validate(one) for one in desk.ask("maps", job)]
+
+
+@router.get("/maps/{study}/{key}", response_model=MapView)
+def read_map(desk: TheDesk, job: JobId, study: Name, key: Name, scale: Annotated[float, Query(ge=1, le=400)] = 40.0) -> Response:
+    """One map, in drawing units of so many to the metre."""
+    return _json(desk.ask("map", job, study=study, map=key, scale=scale))
+
+
+@router.get("/what-if", response_model=WhatIfView)
+def read_what_if(
+    desk: TheDesk, job: JobId, trucks: Lever = None, pace: Lever = None, ahead: Lever = None, crew: Lever = None, start: Lever = None
+) -> Response:
+    """The pour day with a lever put elsewhere."""
+    given = {"trucks": trucks, "pace": pace, "ahead": ahead, "crew": crew, "start": start}
+    return _json(desk.ask("what if", job, tried={key: one for key, one in given.items() if one is not None}))
+
+
+@router.get("/live", response_model=LiveView)
+def read_live(
+    desk: TheDesk, job: JobId, now: Annotated[str, Query(max_length=40)] = "", filled: Annotated[str, Query(max_length=40)] = ""
+) -> Response:
+    """What the tickets beside the job say of the rest of the pour."""
+    return _json(desk.ask("live", job, now=now.strip(), filled=filled.strip()))
 
 
 @router.get("/mesh", response_model=MeshView)
@@ -85,7 +128,7 @@ def compare(
     session = desk.session(job)
     texts = [session.history.version_text(name) if name else session.standing.text for name in (before, after)]
     moved: list[Any] = desk.ask("compare", job, before=texts[0], after=texts[1])
-    return Comparison(before=before, after=after or "now", inputs=differences(*texts), answers=moved)
+    return Comparison(before=before or "now", after=after or "now", inputs=differences(*texts), answers=moved)
 
 
 @router.get("/papers/{name}", response_class=Response, responses={200: {"content": {kind: {} for kind in _KINDS.values()}}})
@@ -126,7 +169,8 @@ async def listen(request: Request, desk: TheDesk, job: JobId) -> StreamingRespon
 async def _news(request: Request, desk: Desk, job: str) -> AsyncIterator[str]:
     queue = desk.listen(job)
     try:
-        yield "retry: 1000\n\n"
+        # told once the queue hears: a plan that is read from here on misses nothing
+        yield 'retry: 1000\ndata: {"type": "open"}\n\n'
         while not (await request.is_disconnected() or desk.is_closing()):
             try:
                 message = await asyncio.wait_for(queue.get(), timeout=_KEEP_ALIVE_S)

@@ -28,6 +28,7 @@ _NEW: Mapping[str, tuple[dict[str, Any], dict[str, Any]]] = {
     "embeds": ({"kind": "anchor bolt"}, {"kind": "anchor bolt"}),
 }
 _WORDS = {
+    "edge": "edge",
     "pads": "pad", "posts": "post", "strips": "strip", "walls": "wall", "pipes": "pipe", "embeds": "bolts", "outline": "corner",
     "block_outs": "block-out", "joints": "joint line",
 }  # fmt: skip
@@ -58,7 +59,9 @@ def snapped(length_m: float, snap: str) -> float:
 def things_on_plan(loaded: LoadedJob) -> list[ThingView]:
     """Everything that stands on the plan, from the ground up."""
     job = loaded.job
-    things = [_thing(job, "outline", 0, "outline", "ring", "floor.outline", job.floor.outline, _edge(job))]
+    things = [_thing(job, "outline", 0, "outline", "ring", "floor.outline", job.floor.outline, [])]
+    if (inner := _edge(job)) and job.edge is not None:
+        things.append(_thing(job, "edge", 0, "edge", "ring", "edge.width", inner[0], inner))
     for number, ring in enumerate(job.floor.block_outs):
         things.append(
             _thing(job, "block_outs", number, f"block-out {number + 1}", "ring", f"floor.block_outs[{number + 1}]", ring, [list(ring)])
@@ -93,9 +96,12 @@ def _thing(
     fixed: bool = False,
 ) -> ThingView:
     texts = [(spelled(x, job.family), spelled(y, job.family)) for x, y in points]
+    ends = [*points[1:], points[0]] if shape == "ring" else points[1:]
+    sides = [spelled(math.dist(one, other), job.family) for one, other in zip(points, ends, strict=False)]
     return ThingView(
-        section=section, number=number, name=name, shape=shape, path=path, points_m=list(points), texts=texts, around_m=around, fixed=fixed
-    )
+        section=section, number=number, name=name, shape=shape, path=path, points_m=list(points), texts=texts, around_m=around,
+        sides=[] if section == "edge" else sides, fixed=fixed,
+    )  # fmt: skip
 
 
 def _edge(job: Job) -> list[list[Point]]:
@@ -128,30 +134,84 @@ def moved(loaded: LoadedJob, document: Mapping[str, Any], move: Move) -> tuple[C
         raise _refused(thing.path, f"{thing.name} stands on a pad; move the pad.")
     if move.point >= len(thing.points_m):
         raise _refused(thing.path, f"{thing.name} has {len(thing.points_m)} points.")
-    old = thing.points_m[move.point]
-    if move.to is not None:
-        to = (parse_quantity(_with_unit(move.to[0]), LENGTH), parse_quantity(_with_unit(move.to[1]), LENGTH))
-        written: list[str] = [text.strip() for text in move.to]
-    elif move.to_m is not None:
-        to = (snapped(move.to_m[0], move.snap), snapped(move.to_m[1], move.snap))
-        written = [spelled(one, job.family) for one in to]
-    else:
-        raise _refused(thing.path, "says not where to; give to or to_m.")
-    if not all(math.isfinite(one) for one in to):
-        raise _refused(thing.path, "a place is two lengths.")
-    what = f"{_WORDS[move.section].capitalize()} {thing.name} moved" if move.section != "outline" else f"Corner {move.point + 1} moved"
-    if move.section == "joints":
-        return _wishes(job, document, {move.number: _replaced(thing.points_m, move.point, to)}), what
-    raw = _value_at(document, thing.path)
+    if move.length is not None:
+        return _stretched(loaded, document, thing, move.point, move.length)
+    to, written = _where_to(thing, move, job.family)
+    if thing.section == "edge":
+        return _edge_to(job, to, move.snap)
+    name = f"Corner {move.point + 1}" if thing.section == "outline" else f"{_WORDS[thing.section].capitalize()} {thing.name}"
+    what = f"{name} moved"
+    if move.whole and len(thing.points_m) > 1:
+        (x, y), (to_x, to_y) = thing.points_m[move.point], to
+        return _redrawn(loaded, document, thing, [(one + to_x - x, other + to_y - y) for one, other in thing.points_m]), what
+    if thing.section == "joints":
+        return _redrawn(loaded, document, thing, _replaced(thing.points_m, move.point, to)), what
     if thing.path.endswith(".grid"):
         return _ungridded(loaded, thing, to), what
+    raw = _value_at(document, thing.path)
     whole = [_texts(point, job.family) for point in thing.points_m]
     if raw is None or isinstance(raw, dict) or (isinstance(raw, list) and not _is_point(raw) and len(raw) != len(whole)):
         whole[move.point] = written
         return {thing.path: whole}, what
+    old = thing.points_m[move.point]
     point = raw if _is_point(raw) else raw[move.point]
     kept = [point[axis] if abs(to[axis] - old[axis]) < 1e-6 else written[axis] for axis in (0, 1)]
     return {thing.path if _is_point(raw) else f"{thing.path}[{move.point + 1}]": kept}, what
+
+
+def _where_to(thing: ThingView, move: Move, family: Family) -> tuple[Point, list[str]]:
+    """The place meant, and how it is written into the file: as typed, or to the eighth of an inch or the millimetre."""
+    if move.to is not None:
+        return read_point(*move.to), [text.strip() for text in move.to]
+    if move.to_m is None:
+        raise _refused(thing.path, "says not where to; give to, to_m or length.")
+    to = (snapped(move.to_m[0], move.snap), snapped(move.to_m[1], move.snap))
+    if not all(math.isfinite(one) for one in to):
+        raise _refused(thing.path, "a place is two lengths.")
+    return to, _texts(to, family)
+
+
+def read_point(east: str, north: str) -> Point:
+    """A typed place. [m]
+
+    Raises
+    ------
+    OutOfRange
+        If a text is no length.
+    """
+    return parse_quantity(_with_unit(east), LENGTH), parse_quantity(_with_unit(north), LENGTH)
+
+
+def _stretched(loaded: LoadedJob, document: Mapping[str, Any], thing: ThingView, number: int, text: str) -> tuple[Changes, str]:
+    """A side made as long as typed: its far end goes along it, and in a ring a square side after it goes with it."""
+    length = parse_quantity(text, LENGTH)
+    if number >= len(thing.sides) or not length > 0:
+        raise _refused(thing.path, f"{thing.name} has {len(thing.sides)} sides, each longer than nothing.")
+    far, after = (number + 1) % len(thing.points_m), (number + 2) % len(thing.points_m)
+    (x1, y1), (x2, y2), (x3, y3) = (thing.points_m[one] for one in (number, far, after))
+    share = length / math.dist((x1, y1), (x2, y2))
+    dx, dy = (share - 1) * (x2 - x1), (share - 1) * (y2 - y1)
+    is_square = thing.shape == "ring" and abs((x3 - x2) * dx + (y3 - y2) * dy) < 1e-6
+    along = {far, after} if is_square else {far}
+    ring = [(x + dx, y + dy) if one in along else (x, y) for one, (x, y) in enumerate(thing.points_m)]
+    return _redrawn(loaded, document, thing, ring), f"Side {number + 1} of {thing.name} set to {text.strip()}"
+
+
+def _redrawn(loaded: LoadedJob, document: Mapping[str, Any], thing: ThingView, points: Sequence[Point]) -> Changes:
+    """All points of a thing written anew."""
+    if thing.section == "joints":
+        return _wishes(loaded.job, document, {thing.number: points})
+    return {thing.path: [_texts(point, loaded.job.family) for point in points]}
+
+
+def _edge_to(job: Job, to: Point, snap: str) -> tuple[Changes, str]:
+    """The edge made as wide at its bottom as its inner line was drawn from the form."""
+    outline = shapely.Polygon(job.floor.outline)
+    place = shapely.Point(to)
+    if not outline.contains(place):
+        raise _refused("edge.width", "the inner line of the edge lies inside the floor.")
+    width = snapped(float(outline.exterior.distance(place)), snap)
+    return {"edge.width": spelled(max(width, 0.0), job.family)}, "Edge made wider or narrower"
 
 
 def _with_unit(text: str) -> str:
@@ -175,8 +235,25 @@ def placed(loaded: LoadedJob, document: Mapping[str, Any], place: Place) -> tupl
     entries = document.get(section) or []
     like = {key: value for key, value in entries[-1].items() if key not in (*_POSITION, "line", "run")} if entries else {}
     entry = like or dict(_NEW[section][0 if job.family is Family.US else 1])
+    if place.columns * place.rows > 1:
+        return {f"{section}[+]": {"grid": _grid(section, points, place, job.family), **entry}}, f"Grid of {section} added"
     key = LINES.get(section, "at")
     return {f"{section}[+]": {key: texts[0] if len(texts) == 1 else texts, **entry}}, what
+
+
+def _grid(section: str, points: Sequence[Point], place: Place, family: Family) -> dict[str, Any]:
+    """Even grid lines between two corners, as the job file writes them."""
+    if section not in _POINTS or len(points) != 2:
+        raise _refused(section, "only pads and posts stand in a grid, between two corners.")
+    lines: dict[str, Any] = {}
+    for axis, name, count in ((0, "x", place.columns), (1, "y", place.rows)):
+        low, high = sorted(point[axis] for point in points)
+        if count > 1 and high - low < 1e-6:
+            raise _refused(section, "the two corners of the grid lie on one line; draw them apart.")
+        step = (high - low) / max(count - 1, 1)
+        even = {"from": spelled(low, family), "step": spelled(step, family), "count": count}
+        lines[name] = even if count > 1 else [spelled(low, family)]
+    return lines
 
 
 def removed(loaded: LoadedJob, document: Mapping[str, Any], wish: Remove) -> tuple[Changes, str]:

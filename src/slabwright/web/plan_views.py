@@ -4,7 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from slabwright.web.views import Difference, View
+from slabwright.web.views import Difference, FindingView, View
 
 StateName = Literal["holds", "near its limit", "does not hold", "ask", "waiting"]
 
@@ -149,19 +149,89 @@ class SectionCut(View):
     length: str
 
 
+class SteelView(View):
+    """Steel of one size in its place, as centre lines."""
+
+    name: str
+    kind: Literal["bars", "mesh"]
+    diameter_m: float
+    lines: list[list[float]] = Field(description="Each x, y, z, x, y, z and so on. [m]")
+
+
 class MeshView(View):
-    """The concrete as triangles, in metres, z up from the top of the floor."""
+    """The concrete as triangles, in metres, z up from the top of the floor, and the steel in it."""
 
     positions: list[float]
     triangles: list[int]
     volume: str
+    steel: list[SteelView]
 
 
 class MeasureView(View):
+    """From one picked point to another."""
+
     distance: str
     along_x: str
     along_y: str
+    height: str = Field(description="How much higher the second point lies; negative where it lies lower.")
+    straight: str = Field(description="The straight line between them, in space.")
     thickness: tuple[str, str]
+
+
+class MapCard(View):
+    """A map that can be laid under the plan."""
+
+    study: str
+    key: str
+    title: str
+
+
+class MapView(View):
+    """A map in drawing units of so many to the metre, its origin that of the plan, and its legend."""
+
+    title: str
+    alt: str
+    svg: str
+    scale: float
+    legend: str
+    notes: list[str]
+
+
+class LeverView(View):
+    """Something about the pour day that can be tried otherwise."""
+
+    key: str
+    words: str
+    low: float
+    high: float
+    step: float
+    value: float
+    planned: float
+    said: str
+
+
+class FigureView(View):
+    """A figure of the day as planned and as tried."""
+
+    name: str
+    planned: str
+    tried: str
+    moved: bool
+
+
+class WhatIfView(View):
+    """The pour day tried otherwise, on the same simulated days as the plan."""
+
+    levers: list[LeverView]
+    figures: list[FigureView]
+    note: str
+
+
+class LiveView(View):
+    """What the tickets so far say of the rest of the pour."""
+
+    sentences: list[str]
+    findings: list[FindingView]
 
 
 class AnswerMoved(View):

@@ -23,6 +23,7 @@ from slabwright.web import api_files, api_jobs, api_plan
 from slabwright.web.desk import Desk
 from slabwright.web.security import Guard
 from slabwright.web.session import Clash, finding_view
+from slabwright.web.signs import signs_css, signs_font
 from slabwright.web.views import FindingView, Refusal
 
 PAGE = Path(__file__).parent / "dist"
@@ -64,6 +65,7 @@ def application(root: Path, *, store: str = "", hosts: tuple[str, ...] = ()) -> 
     for module in (api_jobs, api_plan, api_files):
         app.include_router(module.router)
     app.add_api_route("/look.css", _look, include_in_schema=False)
+    app.add_api_route("/signs-{weight}.woff", _signs, include_in_schema=False)
     _errors_in_words(app)
     if PAGE.is_dir():
         app.mount("/", StaticFiles(directory=PAGE, html=True), name="page")
@@ -121,7 +123,11 @@ def _socket(port: int) -> socket.socket:
 
 
 def _look() -> Response:
-    return Response(screen_css(), media_type="text/css", headers={"Cache-Control": "no-cache"})
+    return Response(screen_css() + signs_css(), media_type="text/css", headers={"Cache-Control": "no-cache"})
+
+
+def _signs(weight: str) -> Response:
+    return Response(signs_font(weight), media_type="font/woff", headers={"Cache-Control": "max-age=86400"})
 
 
 def _no_page() -> Response:

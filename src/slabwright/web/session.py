@@ -120,6 +120,11 @@ class Session:
                 raise InputError(JOB_FILE, [one for one in after.findings if not one.warning])
             self._take(after, what or _named(values))
 
+    @property
+    def family(self) -> Family:
+        """Units of the job; US where its file cannot be read."""
+        return self.standing.loaded.job.family if self.standing.loaded else Family.US
+
     def move(self, move: Move) -> None:
         """Put one point of a thing on the plan elsewhere."""
         self.changed(move.version, lambda: moved(self._loaded(), document_of(self.standing.text), move))

@@ -3,13 +3,16 @@
 import shutil
 import tempfile
 from dataclasses import dataclass, fields, is_dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from slabwright.errors import Finding, InputError
+from slabwright.model.job import Job
+from slabwright.units import VOLUME, format_quantity
 
 LARGEST_FILE = 20_000_000
-
+TICKETS = "tickets.csv"
 
 KINDS: dict[str, tuple[str, ...]] = {
     "forecast or weather": ("weather.csv", "weather.json", "weather.epw"),
@@ -21,6 +24,7 @@ KINDS: dict[str, tuple[str, ...]] = {
     "form tops": ("forms.csv",),
     "level book": ("levels.csv",),
     "tests of the mix": ("mix_tests.csv",),
+    "delivery tickets": (TICKETS,),
 }
 """What can lie beside a job file, and under which names."""
 
@@ -63,6 +67,8 @@ def understood(content: bytes, file_name: str, kind: str, folder: str) -> Unders
     if name is None:
         raise _refused("file", f"{kind} is read from {', '.join(sorted({Path(one).suffix for one in names}))} files.")
     job = read_job(Path(folder) / "job.toml").job
+    if name == TICKETS:
+        return _tickets(content, names, job)
     with tempfile.TemporaryDirectory() as apart:
         control = Path(folder) / "control.csv"
         if control.is_file():
@@ -71,6 +77,27 @@ def understood(content: bytes, file_name: str, kind: str, folder: str) -> Unders
         site, findings = read_site(Path(apart), job.place, job=job)
     summary = [line for one in fields(site) for line in _summary(one.name, getattr(site, one.name))]
     return Understood(name, names, content, tuple(summary or ["Nothing was found in it."]), findings)
+
+
+def _tickets(content: bytes, names: tuple[str, ...], job: Job) -> Understood:
+    """Loads in the order batched, with everything that had to be sorted out."""
+    from slabwright.files.ticketfile import parse_tickets
+
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise _refused("file", "is no plain text; save the table as CSV in UTF-8.") from None
+    tickets, told = parse_tickets(text, TICKETS, job.place.time_zone, date.today())
+    loads = tickets.loads
+    volume = format_quantity(sum(one.volume_m3 for one in loads), VOLUME, job.family)
+    summary = [
+        f"{len(loads)} {'load' if len(loads) == 1 else 'loads'}, {volume}, batched {loads[0].batched:%H:%M} to {loads[-1].batched:%H:%M}."
+    ]
+    for one in loads:
+        stamps = (("batched", one.batched), ("on site", one.arrived), ("first concrete", one.started), ("emptied", one.ended))
+        times = ", ".join(f"{word} {at:%H:%M}" for word, at in stamps if at is not None)
+        summary.append(f"Ticket {one.name}: {format_quantity(one.volume_m3, VOLUME, job.family)}; {times}.")
+    return Understood(TICKETS, names, content, tuple(summary), told)
 
 
 def take(folder: Path, found: Understood) -> None:

@@ -71,6 +71,7 @@ class ThingView(View):
     points_m: list[tuple[float, float]]
     texts: list[tuple[str, str]]
     around_m: list[list[tuple[float, float]]] = Field(default=[], description="What it takes up on the plan, for drawing.")
+    sides: list[str] = Field(default=[], description="Length of each side, from its point to the next.")
     fixed: bool = Field(default=False, description="True where it follows another thing and cannot be moved by itself.")
 
 
@@ -154,7 +155,7 @@ class Edits(Wish):
 
 
 class Move(Wish):
-    """A point of a thing on the plan to be put elsewhere: in metres as drawn, or as typed."""
+    """A point of a thing on the plan, or all of it, to be put elsewhere: in metres as drawn, as typed, or by the length of a side."""
 
     version: str = Field(max_length=64)
     section: str = Field(max_length=40)
@@ -162,6 +163,8 @@ class Move(Wish):
     point: int = Field(default=0, ge=0)
     to_m: tuple[float, float] | None = None
     to: tuple[str, str] | None = None
+    whole: bool = Field(default=False, description="All its points go along.")
+    length: str | None = Field(default=None, max_length=40, description="Of the side from the point to the next, which goes along it.")
     snap: str = Field(default="", max_length=20, description="Grid that a drawn place is put on, such as 1 in.")
 
 
@@ -171,7 +174,16 @@ class Place(Wish):
     version: str = Field(max_length=64)
     section: str = Field(max_length=40)
     points_m: list[tuple[float, float]] = Field(min_length=1, max_length=200)
+    columns: int = Field(default=1, ge=1, le=200, description="Of a grid of pads or posts between two points.")
+    rows: int = Field(default=1, ge=1, le=200)
     snap: str = Field(default="", max_length=20)
+
+
+class PointView(View):
+    """A place that was typed, as the desk reads it."""
+
+    at_m: tuple[float, float]
+    texts: tuple[str, str]
 
 
 class Remove(Wish):
