@@ -198,16 +198,16 @@ def replan_pour(
         Sentences to read on site.
     """
     from slabwright.files.ticketfile import moment_on, read_tickets
-    from slabwright.studies import placement, shape
+    from slabwright.studies import placement
     from slabwright.studies.placement.live import live_sentences, replan
     from slabwright.units import VOLUME, parse_quantity
 
     inputs, doubts = load_job(job)
     day = inputs.site.today or date.today()
     loads, told = read_tickets(tickets, inputs.job.place.time_zone, day)
-    plan = run_studies((shape.STUDY, placement.STUDY), inputs)
+    planned = _plan_up_to(placement.STUDY.key, inputs)[placement.STUDY]
     moment = moment_on(now, loads) if now else loads.last_stamp
-    live = replan(plan[placement.STUDY], loads, moment, filled_m3=parse_quantity(filled, VOLUME) if filled else None)
+    live = replan(planned, loads, moment, filled_m3=parse_quantity(filled, VOLUME) if filled else None)
     return (*doubts, *told), live_sentences(live, inputs.job.family)
 
 
@@ -219,6 +219,10 @@ def ask_study(inputs: Inputs, key: str) -> Outcome:
     UnknownName
         If no study has that key.
     """
+    return _plan_up_to(key, inputs).outcomes[key]
+
+
+def _plan_up_to(key: str, inputs: Inputs) -> Plan:
     from slabwright.studies import STUDIES
 
     by_key = {study.key: study for study in STUDIES}
@@ -230,7 +234,7 @@ def ask_study(inputs: Inputs, key: str) -> Outcome:
             if need.key not in wanted:
                 wanted.add(need.key)
                 open_ones.append(need)
-    return run_studies([study for study in STUDIES if study.key in wanted], inputs).outcomes[key]
+    return run_studies([study for study in STUDIES if study.key in wanted], inputs)
 
 
 def with_surveys(inputs: Inputs, files: Mapping[str, Path]) -> tuple[Inputs, tuple[Finding, ...]]:

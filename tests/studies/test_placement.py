@@ -21,7 +21,7 @@ from slabwright.model.weather import Hours, Weather, WeatherKind
 from slabwright.results.picture import Area, Note
 from slabwright.sources import Basis, Clause
 from slabwright.standards.placing_practice import ASCC_15, WAIT_TO_FLOAT, knit_limit_h, wait_to_float_h
-from slabwright.studies import placement, shape
+from slabwright.studies import placement, quantities, shape
 from slabwright.studies.placement.choice import excess, fleets
 from slabwright.studies.placement.clock import Clock
 from slabwright.studies.placement.day import Supply, knit_ages
@@ -32,7 +32,7 @@ from slabwright.study import Inputs, Waiting, run_studies
 from slabwright.units import CUBIC_YARD_M3, FOOT_M, Family
 
 JOB = parse_job(example_text("shelter"), "shelter").job
-STUDIES = (shape.STUDY, placement.STUDY)
+STUDIES = (shape.STUDY, quantities.STUDY, placement.STUDY)
 
 
 @pytest.fixture(scope="module")
@@ -358,7 +358,7 @@ def test_every_load_has_its_times_and_its_place(plan):
     supply = plan[placement.STUDY].supply
 
     assert len(supply.loads) == len(table.rows)
-    assert pytest.approx(supply.volume_m3) == sum(row[1] for row in table.rows)
+    assert pytest.approx(supply.volume_m3 / CUBIC_YARD_M3) == sum(float(row[1].split()[0]) for row in table.rows)
     assert f"{-60 * supply.lead_h:+.0f} min" == table.rows[0][2]
     assert "edge and pads" in table.rows[0][4]
     assert "floor" in table.rows[-1][4]

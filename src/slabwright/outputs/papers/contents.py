@@ -5,7 +5,8 @@ from collections.abc import Callable
 from slabwright.outputs.papers.blocks import Block, Reader, Sheet, lines, pairs, sign
 from slabwright.outputs.papers.cautions import cautions_of
 from slabwright.outputs.papers.site import crew_lead, finisher, form_setter, frame_crew, plumber, saw_operator, steel_fixer
-from slabwright.outputs.words import check_text
+from slabwright.outputs.reading import quantity_lines
+from slabwright.outputs.words import check_text, line_text
 from slabwright.results.check import Ask, State
 from slabwright.standards import site_acceptance
 from slabwright.studies import bearing, joints
@@ -132,7 +133,7 @@ def dispatcher(reader: Reader) -> list[Block]:
     )
     return [
         *reader.answer("mix"),
-        *reader.answer("quantities"),
+        *_ordered(reader),
         *reader.answer("placement"),
         *reader.table("mix", "Order for the dispatcher"),
         *reader.table("mix", "Slump by stage"),
@@ -145,6 +146,12 @@ def dispatcher(reader: Reader) -> list[Block]:
         ),
         sign("dispatcher", "builder"),
     ]
+
+
+def _ordered(reader: Reader) -> list[Block]:
+    """The volume and its loads as the order list has them: after the survey of the base where there is one."""
+    wanted = [line for line in quantity_lines(reader.plan) if line.key in ("concrete", "concrete.loads")]
+    return lines("Concrete", [f"{line.item}: {line_text(line, reader.family)}; {line.basis}." for line in wanted])
 
 
 def owner(reader: Reader) -> list[Block]:

@@ -10,7 +10,7 @@ from slabwright.results.notes import Notes
 from slabwright.sources import arithmetic, practice
 from slabwright.standards.aci_117_10 import FINE_GRADE, SLAB_THICKNESS
 from slabwright.standards.order_quantity import BATCH_STEP
-from slabwright.standards.ready_mix import ORDER_RANGE
+from slabwright.standards.ready_mix import LOADS, ORDER_RANGE, truck_count
 from slabwright.studies.grade.order import RISK, SCATTER, OrderOutlook
 from slabwright.studies.grade.surface import BUMPS, UNSURVEYED, BaseSurface
 from slabwright.studies.grade.thickness import N_SAMPLES, ThicknessOutlook
@@ -179,6 +179,12 @@ def order_lines(order: OrderOutlook, work: Trim | None, surface: BaseSurface, jo
         QuantityLine(
             key="concrete.rounding", item="rounding up", quantity=order.order_m3 - mean - margin, suffix="m3", trade=Trade.CONCRETE,
             basis="to the plant's step", clause=BATCH_STEP, part_of="concrete",
+        )
+    )  # fmt: skip
+    lines.append(
+        QuantityLine(
+            key="concrete.loads", item="Truck loads", suffix="", unit="loads", trade=Trade.CONCRETE, clause=LOADS,
+            quantity=float(truck_count(volume_m3=order.order_m3, truck_m3=order.truck_m3).n_loads), basis=say.loads(order),
         )
     )  # fmt: skip
     net = work.fill_m3 - work.shave_m3

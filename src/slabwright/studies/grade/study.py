@@ -33,6 +33,8 @@ class GradeResult(Result):
         None where the base was not measured.
     overdig : tuple of Overdig
     order : OrderOutlook
+    ordered_m3 : float
+        What the plan orders: by the base as measured, by the order list where it was not. [m³]
     """
 
     surface: BaseSurface
@@ -40,6 +42,7 @@ class GradeResult(Result):
     trim: Trim | None
     overdig: tuple[Overdig, ...]
     order: OrderOutlook
+    ordered_m3: float
 
 
 def run(inputs: Inputs, done: Done) -> GradeResult:
@@ -81,6 +84,7 @@ def run(inputs: Inputs, done: Done) -> GradeResult:
         trim=work,
         overdig=over,
         order=order,
+        ordered_m3=order.order_m3 if surface.measured else plan.order_m3,
         **notes.as_fields(),
     )
 

@@ -9,7 +9,7 @@ from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import arithmetic, practice
 from slabwright.standards import astm_c94, placing_practice
-from slabwright.studies import pour_window, shape
+from slabwright.studies import grade, pour_window, quantities, shape
 from slabwright.studies.placement.choice import DARK_LIMIT, HOLE_LIMIT, Choice, choose
 from slabwright.studies.placement.clock import MILD_C, Clock, clock_text
 from slabwright.studies.placement.day import EACH_RATE, METHOD_RATES, SCATTER, TRAVEL_H, Outcome, Supply, supply_of
@@ -19,8 +19,6 @@ from slabwright.studies.placement.present import present
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import TEMPERATURE, VOLUME, VOLUME_RATE, Family, format_quantity
 
-ORDER_ALLOWANCE = 1.05
-"""Concrete placed over the drawn volume until the order study says more: common practice, 4 to 10 per cent."""
 LONG_DAY_H = 10.0
 
 
@@ -57,7 +55,9 @@ def run(inputs: Inputs, done: Done) -> PlacementResult:
     """Simulate the day and choose its arrangement."""
     job = inputs.job
     notes = Notes()
-    supply = _supply(job, done[shape.STUDY].volumes.total_m3 * ORDER_ALLOWANCE, notes)
+    surveyed = done.get(grade.STUDY)
+    ordered_m3 = surveyed.ordered_m3 if surveyed is not None else done[quantities.STUDY].order.order_m3
+    supply = _supply(job, ordered_m3, notes)
     limit = job.mix.time_limit_s / 3600 if job.mix is not None and job.mix.time_limit_s else None
     if limit is not None and supply.out_h + supply.load_m3 / supply.rate_m3_h > limit:
         raise MissingInput(
@@ -229,11 +229,6 @@ def _say(job: Job, best: Outcome, notes: Notes) -> None:
         f"{job.family.says('20 ft', '6 m')} of a line."
     )
     notes.caution("Trucks back only with a guide and keep the depth of the trench away from its edge.")
-    notes.assume(
-        "quantities",
-        f"The day is reckoned with {100 * (ORDER_ALLOWANCE - 1):.0f} % over the drawn volume.",
-        practice("order 4 to 10 % over plan"),
-    )
 
 
 def sequence_words(best: Outcome, n_lanes: int) -> str:
@@ -280,6 +275,6 @@ STUDY = Study(
     run=run,
     present=present,
     reads=frozenset({"family", "place", "mix", "crew", "plant", "prices", "site.weather"}),
-    needs=(shape.STUDY,),
-    hears=(pour_window.STUDY,),
+    needs=(shape.STUDY, quantities.STUDY),
+    hears=(grade.STUDY, pour_window.STUDY),
 )

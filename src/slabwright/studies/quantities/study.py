@@ -51,10 +51,15 @@ def run(inputs: Inputs, done: Done) -> QuantitiesResult:
     costs = None
     if job.prices is not None:
         costs = costs_of(lines, job.prices, order, job.plant, cast.foundation.region.area, job.family)
-    return QuantitiesResult(answer=_answer(order, words), lines=lines, order=order, costs=costs, **notes.as_fields())
+    return QuantitiesResult(
+        answer=_answer(order, words, inputs.site.shots is not None), lines=lines, order=order, costs=costs, **notes.as_fields()
+    )
 
 
-def _answer(order: ConcreteOrder, words: Words) -> str:
+def _answer(order: ConcreteOrder, words: Words, is_surveyed: bool) -> str:
+    if is_surveyed:
+        by_drawing = f"By the drawing it takes *{words.volume(order.order_m3, 5)}* of concrete for {words.volume(order.neat_m3)} neat"
+        return f"{by_drawing}; the base is surveyed, so order what its survey says."
     full, balance = order.loads.n_full, order.loads.balance_m3
     loads = f"{full} full load{'s' if full != 1 else ''} of {words.volume(order.truck_m3)}" if full else ""
     last = f"a balance load of {words.volume(balance)}, held until measured" if balance else ""
@@ -95,7 +100,7 @@ STUDY = Study(
     reads=frozenset(
         {
             "family", "codes", "floor", "edge", "strips", "pads", "posts", "base", "retarder", "insulation", "mesh", "bars", "joints",
-            "forms", "plant", "prices",
+            "forms", "plant", "prices", "site.shots",
         }
     ),
     needs=(shape.STUDY,),
