@@ -46,8 +46,8 @@ class GradeWords:
 
     def balance(self, order: OrderOutlook) -> str:
         """The range of what is held."""
-        low, high = (format_quantity(value, VOLUME, self.family, digits=3) for value in (order.balance_low_m3, order.balance_high_m3))
-        return f"{low.split()[0]} to {high}"
+        low = format_quantity(order.balance_low_m3, VOLUME, self.family, digits=2)
+        return f"{low.split()[0]} to {self.volume(order.balance_high_m3)}"
 
     def loads(self, order: OrderOutlook) -> str:
         """Loads ordered outright and what is held, in words."""
