@@ -721,3 +721,14 @@ def test_bars_round_the_corners_are_asked_for_as_the_bar_list_bends_them():
     told = [task.what for task in result_of(EXAMPLE).tasks if "corner" in task.what]
 
     assert ["Carry the bars of the edge round every corner, bent or by corner bars lapped on both legs, as the bar list has them."] == told
+
+
+def test_posts_alike_stand_together_in_the_letter():
+    """22 posts with one set of loads are named once; sizes part where the uplift differs."""
+    plan = plan_of(parse_job(example_text("shelter"), "shelter").job)
+    tables = {table.title: table for table in plan.outcomes["bearing"].presentation().tables}
+    loads, sizes = tables["To the engineer: loads on the posts"], tables["To the engineer: sizes proposed"]
+
+    assert "P1 to P22" == loads.rows[0][0]
+    assert len({row[1] for row in loads.rows}) == len(loads.rows)
+    assert 1 < len(sizes.rows) < 22

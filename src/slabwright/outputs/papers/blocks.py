@@ -89,15 +89,15 @@ class Reader:
         kept = found.rows[:most]
         half = -(-len(kept) // 2)
         empty = ("",) * len(found.columns)
-        left = f"{found.note} {len(found.rows) - most} more rows stand in the book." if len(found.rows) > most else found.note
+        note = _with_rest(found.note, max(len(found.rows) - most, 0))
         beside = [(*one, *(kept[half + k] if half + k < len(kept) else empty)) for k, one in enumerate(kept[:half])]
-        return [self.as_block(Table.of(found.title, (*found.columns, *found.columns), beside, note=left.strip()))]
+        return [self.as_block(Table.of(found.title, (*found.columns, *found.columns), beside, note=note))]
 
     def as_block(self, table: Table, most: int | None = None) -> Block:
         """A table as a block; long ones say how many rows are left out."""
         rows = table.rows if most is None else table.rows[:most]
         left = len(table.rows) - len(rows)
-        note = f"{table.note} {left} more rows stand in the book.".strip() if left else table.note
+        note = _with_rest(table.note, left)
         return {"kind": "table", **table_data(Table(title=table.title, columns=table.columns, rows=rows, note=note), self.family)}
 
     def points(self, *keys: str) -> list[Block]:
@@ -116,6 +116,13 @@ class Reader:
         if not rows:
             return []
         return [{"kind": "asks", "title": title, "rows": [[clean(question), clean(where)] for question, where in rows]}]
+
+
+def _with_rest(note: str, left: int) -> str:
+    """A note, and how many rows are left out."""
+    if not left:
+        return note
+    return f"{note}{'' if not note or note.endswith(('.', ':')) else '.'} {left} more rows stand in the book.".strip()
 
 
 def ticks(point: HoldPoint, family: Family) -> Block:

@@ -1,6 +1,7 @@
 """Tables of this study: load path, pads, ballast, walls, anchors, sizes that hold, the letter."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, TypeVar
 
 from slabwright.model.load_path import CASE_WORDS
 from slabwright.results.table import Cell, Column, Table
@@ -9,6 +10,8 @@ from slabwright.studies.bearing.suggest import PadSize, Suggestions
 
 if TYPE_CHECKING:
     from slabwright.studies.bearing.study import BearingResult
+
+T = TypeVar("T")
 
 
 def tables(result: "BearingResult") -> tuple[Table, ...]:
@@ -163,18 +166,62 @@ def _count(choice: tuple[tuple[str, PadSize], ...], size: PadSize) -> int:
     return sum(one == size for _, one in choice)
 
 
+def _alike(rows: Mapping[str, T]) -> list[tuple[str, T]]:
+    """Posts of which all is alike, named together; in the order of the first of each."""
+    groups: dict[tuple[object, ...], list[str]] = {}
+    kept: dict[tuple[object, ...], T] = {}
+    for name, row in rows.items():
+        key = _rounded(row)
+        groups.setdefault(key, []).append(name)
+        kept.setdefault(key, row)
+    return [(_run_together(names), kept[key]) for key, names in groups.items()]
+
+
+def _rounded(value: object) -> tuple[object, ...]:
+    """Values to six digits, so that the last bit of a sum parts nobody."""
+    if isinstance(value, tuple):
+        return tuple(part for one in value for part in _rounded(one))
+    return (f"{value:.6g}" if isinstance(value, float) else value,)
+
+
+def _run_together(names: Sequence[str]) -> str:
+    """Names with those that follow one another by number drawn together.
+
+    >>> _run_together(["P1", "P2", "P3", "P7", "corner"])
+    'P1 to P3, P7, corner'
+    """
+    runs: list[list[str]] = []
+    for name in names:
+        if runs and _follows(runs[-1][-1], name):
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
+
+
+def _follows(before: str, name: str) -> bool:
+    head, tail = name.rstrip("0123456789"), name[len(name.rstrip("0123456789")) :]
+    return bool(tail) and before == f"{head}{int(tail) - 1}"
+
+
 def letter_tables(letter: Letter) -> tuple[Table, ...]:
     """The letter to the engineer."""
+    cases: dict[str, list[tuple[Cell, ...]]] = {}
+    for one in letter.loads:
+        row = (CASE_WORDS[one.case], one.down_n, one.shear_x_n, one.shear_y_n, one.moment_x_nm, one.moment_y_nm)
+        cases.setdefault(one.post, []).append(row)
     loads: list[list[Cell]] = [
-        [one.post, CASE_WORDS[one.case], one.down_n, one.shear_x_n, one.shear_y_n, one.moment_x_nm, one.moment_y_nm] for one in letter.loads
+        [names if number == 0 else "", *row]
+        for names, rows in _alike({post: tuple(rows) for post, rows in cases.items()})
+        for number, row in enumerate(rows)
     ]
-    proposed: list[list[Cell]] = [
-        [
-            one.post, one.size_x_m, one.size_y_m, one.depth_m, one.bars or "none", one.design, one.gross_pa, one.strength_ratio,
-            one.uplift_ratio, "", "",
-        ]
+    sizes = {
+        one.post: (
+            one.size_x_m, one.size_y_m, one.depth_m, one.bars or "none", one.design, one.gross_pa, one.strength_ratio, one.uplift_ratio,
+        )
         for one in letter.pads
-    ]  # fmt: skip
+    }  # fmt: skip
+    proposed: list[list[Cell]] = [[names, *row, "", ""] for names, row in _alike(sizes)]
     statements: list[list[Cell]] = [["Editions", letter.editions, ""], ["Ground", letter.ground, ""]]
     statements += [["Taken", text, ""] for text in letter.assumptions]
     questions: list[list[Cell]] = [[number, text, ""] for number, text in enumerate(letter.questions, start=1)]

@@ -4,10 +4,13 @@ from typing import TYPE_CHECKING
 
 from slabwright.results.table import Column, Table
 from slabwright.study import Done, Inputs, Presentation
-from slabwright.units import LENGTH, PRESSURE, VOLUME, format_quantity
+from slabwright.units import INCH_M, LENGTH, PRESSURE, VOLUME, format_quantity
 
 if TYPE_CHECKING:
     from slabwright.studies.mix.study import MixResult
+
+SEEN_SLUMP_M = INCH_M / 4
+"""The least change that a slump cone shows; common practice, no source. [m]"""
 
 
 def present(inputs: Inputs, done: Done, result: "MixResult") -> Presentation:  # noqa: ARG001 - one signature for all studies
@@ -41,7 +44,10 @@ def _order(inputs: Inputs, result: "MixResult") -> Table:
         more = format_quantity(result.water.water_m3, VOLUME, family, unit="gal" if family.value == "US" else "L", digits=3)
         slump = format_quantity(result.water.slump_gain_m, LENGTH, family)
         lost = format_quantity(result.water.strength_loss_pa, PRESSURE, family, digits=2)
-        rows.append(("Water that may still go into a full load", f"{more}: about {slump} more slump, {lost} less strength"))
+        told = (
+            f"{more}: about {slump} more slump, {lost} less strength" if result.water.slump_gain_m >= SEEN_SLUMP_M else "none worth adding"
+        )
+        rows.append(("Water that may still go into a full load", told))
     return Table.of(
         "Order for the dispatcher",
         ["", "Asked for"],

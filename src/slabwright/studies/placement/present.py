@@ -14,7 +14,7 @@ from slabwright.studies.placement.choice import COLD_LIMIT
 from slabwright.studies.placement.clock import clock_text
 from slabwright.studies.placement.day import EACH_M3_H, Outcome
 from slabwright.study import Done, Inputs, Presentation
-from slabwright.units import AREA, LENGTH, VOLUME_RATE, format_quantity
+from slabwright.units import AREA, LENGTH, VOLUME, VOLUME_RATE, format_quantity
 
 if TYPE_CHECKING:
     from slabwright.studies.placement.study import PlacementResult
@@ -27,7 +27,7 @@ def present(inputs: Inputs, done: Done, result: "PlacementResult") -> Presentati
     """Lane plan, map of cold joints, cost against risk, and the tables behind them."""
     foundation = done[shape.STUDY].foundation
     pictures = [_lanes(foundation, result), *_cold_joints(foundation, result), _cost_against_risk(result)]
-    tables = [_loads(result), _hands(foundation, inputs, result), _order(result), _by_start(result), _tried(result)]
+    tables = [_loads(inputs, result), _hands(foundation, inputs, result), _order(result), _by_start(result), _tried(result)]
     return Presentation(pictures=tuple(pictures), tables=tuple(table for table in tables if table.rows))
 
 
@@ -139,7 +139,7 @@ def _cost_against_risk(result: "PlacementResult") -> Picture:
     )
 
 
-def _loads(result: "PlacementResult") -> Table:
+def _loads(inputs: Inputs, result: "PlacementResult") -> Table:
     """Every load with its time at the plant and on site, and what it goes into."""
     supply, best, dated = result.supply, result.choice.best, result.day.clock.light is not None
     order = result.lanes.order(best.ahead)
@@ -156,8 +156,8 @@ def _loads(result: "PlacementResult") -> Table:
         on_site = best.start_h + release if dated else release
         batched = on_site - supply.lead_h
         at_plant, at_site = (clock_text(at) if dated else f"{60 * at:+.0f} min" for at in (batched, on_site))
-        rows.append((number, amount, at_plant, at_site, ", ".join(into)))
-    columns = (Column("Load"), Column("Amount", "m3"), "Batched at", "On site at", "Goes into")
+        rows.append((number, format_quantity(amount, VOLUME, inputs.job.family, digits=3), at_plant, at_site, ", ".join(into)))
+    columns = (Column("Load"), "Amount", "Batched at", "On site at", "Goes into")
     note = "The last load is a balance load: its amount is called when the rest has been measured."
     if not dated:
         note = f"Minutes after the first concrete. {note}"
