@@ -101,7 +101,11 @@ class PadCase:
     family: Family = Family.US
 
     def turned(self) -> "PadCase":
-        """The same pad seen along its y axis."""
+        """The same pad seen along its y axis; made once, so that its pressures are found once."""
+        return self._turned
+
+    @cached_property
+    def _turned(self) -> "PadCase":
         return replace(
             self, size_x_m=self.size_y_m, size_y_m=self.size_x_m, post_x_m=self.post_y_m, post_y_m=self.post_x_m,
             moment_x_nm=self.moment_y_nm, moment_y_nm=self.moment_x_nm, offset_x_m=self.offset_y_m, offset_y_m=self.offset_x_m,

@@ -86,9 +86,9 @@ def number_text(item: HoldItem, family: Family) -> str:
     """The number of an item with its sense, as people of that family read it; empty where something is only seen."""
     if item.value is None:
         return ""
-    if item.value == 0 and item.sense is Sense.AT_MOST:
-        return "none"
     low = _told(item.value, item.suffix, family)
+    if item.sense is Sense.AT_MOST and low.partition(" ")[0] == "0":
+        return "none"
     if item.sense is Sense.WITHIN:
         return f"±{low}"
     if item.high is not None:
