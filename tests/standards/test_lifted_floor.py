@@ -23,7 +23,7 @@ def virtual_work(radius, moment, weight, pad):
 
 @given(moment=st.floats(100.0, 50e3), weight=st.floats(500.0, 10e3), pad=st.floats(0.2, 3.0))
 def test_it_is_the_least_of_the_fans(moment, weight, pad):
-    found = lifted_floor(moment_nm_m=moment, weight_n_m2=weight, pad_radius_m=pad)
+    found = lifted_floor(moment_nm_m=moment, weight_pa=weight, pad_radius_m=pad)
     least = minimize_scalar(
         lambda gap: virtual_work(pad + gap, moment, weight, pad), bounds=(1e-3, 20.0 * (pad + math.sqrt(moment / weight))), method="bounded"
     )
@@ -34,13 +34,13 @@ def test_it_is_the_least_of_the_fans(moment, weight, pad):
 
 def test_round_a_point_only_the_moment_counts():
     """A fan about a point takes 2 pi M, whatever the slab weighs: the classical result for a free outer circle."""
-    assert pytest.approx(2.0 * math.pi * 5e3, rel=2e-2) == lifted_floor(moment_nm_m=5e3, weight_n_m2=3e3, pad_radius_m=1e-6).load_n
+    assert pytest.approx(2.0 * math.pi * 5e3, rel=2e-2) == lifted_floor(moment_nm_m=5e3, weight_pa=3e3, pad_radius_m=1e-6).load_n
 
 
 def test_a_floor_without_strength_holds_nothing():
-    assert 0.0 == lifted_floor(moment_nm_m=0.0, weight_n_m2=3e3, pad_radius_m=0.5).load_n
+    assert 0.0 == lifted_floor(moment_nm_m=0.0, weight_pa=3e3, pad_radius_m=0.5).load_n
 
 
 def test_a_pad_of_no_size_is_refused():
     with pytest.raises(OutOfRange, match="above it"):
-        lifted_floor(moment_nm_m=5e3, weight_n_m2=3e3, pad_radius_m=0.0)
+        lifted_floor(moment_nm_m=5e3, weight_pa=3e3, pad_radius_m=0.0)

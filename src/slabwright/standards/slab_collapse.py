@@ -148,15 +148,15 @@ class LiftedFloor:
 @published(
     "lifted-floor", LIFTED_FAN, validity="A floor all round the pad; beside an edge or a joint only the share of the circle that is there."
 )
-def lifted_floor(*, moment_nm_m: float, weight_n_m2: float, pad_radius_m: float) -> LiftedFloor:
+def lifted_floor(*, moment_nm_m: float, weight_pa: float, pad_radius_m: float) -> LiftedFloor:
     r"""Force at which a floor round a pad that is lifted folds along yield lines.
 
     Parameters
     ----------
     moment_nm_m : float
         Resisting moment with tension at the top. [N·m/m]
-    weight_n_m2 : float
-        Of the floor. [N/m²]
+    weight_pa : float
+        Of the floor. [Pa]
     pad_radius_m : float
         Of the circle as large as the pad. [m]
 
@@ -179,9 +179,9 @@ def lifted_floor(*, moment_nm_m: float, weight_n_m2: float, pad_radius_m: float)
 
     the second for the gap of the least force. An upper bound, as of any mechanism.
     """
-    if moment_nm_m < 0.0 or weight_n_m2 <= 0.0 or pad_radius_m <= 0.0:
+    if moment_nm_m < 0.0 or weight_pa <= 0.0 or pad_radius_m <= 0.0:
         raise OutOfRange("the moment must not be below nought, weight and radius must be above it.")
-    a, right = pad_radius_m, 6.0 * moment_nm_m * pad_radius_m / weight_n_m2
+    a, right = pad_radius_m, 6.0 * moment_nm_m * pad_radius_m / weight_pa
     if right == 0.0:
         return LiftedFloor(0.0, a)
     gap = (right / 2.0) ** (1.0 / 3.0)  # above the root; Newton's steps come down to it
@@ -190,5 +190,5 @@ def lifted_floor(*, moment_nm_m: float, weight_n_m2: float, pad_radius_m: float)
         gap -= step
         if step < 1e-12 * gap:
             break
-    load = math.pi * weight_n_m2 / 3.0 * gap * (gap + 3.0 * a) + 2.0 * math.pi * moment_nm_m * (1.0 + a / gap)
+    load = math.pi * weight_pa / 3.0 * gap * (gap + 3.0 * a) + 2.0 * math.pi * moment_nm_m * (1.0 + a / gap)
     return LiftedFloor(load, a + gap)

@@ -49,23 +49,23 @@ class HangingFloor:
 
     Attributes
     ----------
-    moment_nm_m, weight_n_m2 : float
-        Bending strength with tension at the top; own weight. [N·m/m], [N/m²]
+    moment_nm_m, weight_pa : float
+        Bending strength with tension at the top; own weight. [N·m/m], [Pa]
     reach_m : float
         How far it hangs as a cantilever under 1.2 times its own weight. [m]
     hangs_by : str
     """
 
     moment_nm_m: float
-    weight_n_m2: float
+    weight_pa: float
     reach_m: float
     hangs_by: str
 
     @classmethod
-    def of(cls, moment_nm_m: float, weight_n_m2: float, hangs_by: str) -> "HangingFloor":
+    def of(cls, moment_nm_m: float, weight_pa: float, hangs_by: str) -> "HangingFloor":
         """The floor with the reach that its strength gives."""
-        reach = math.sqrt(2 * moment_nm_m / (1.2 * weight_n_m2))
-        return cls(moment_nm_m=moment_nm_m, weight_n_m2=weight_n_m2, reach_m=reach, hangs_by=hangs_by)
+        reach = math.sqrt(2 * moment_nm_m / (1.2 * weight_pa))
+        return cls(moment_nm_m=moment_nm_m, weight_pa=weight_pa, reach_m=reach, hangs_by=hangs_by)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,8 +171,8 @@ def ballast_of(
 def _floor_line(stand: Stand, floor: HangingFloor, outline: shapely.Polygon) -> BallastLine:
     """The floor that hangs on a pad, no more than it holds before it folds along yield lines."""
     x, y = stand.sides_m
-    hangs = _cross_m2(stand, floor.reach_m, outline) * floor.weight_n_m2
-    fan = slab_collapse.lifted_floor(moment_nm_m=floor.moment_nm_m, weight_n_m2=floor.weight_n_m2, pad_radius_m=math.sqrt(x * y / math.pi))
+    hangs = _cross_m2(stand, floor.reach_m, outline) * floor.weight_pa
+    fan = slab_collapse.lifted_floor(moment_nm_m=floor.moment_nm_m, weight_pa=floor.weight_pa, pad_radius_m=math.sqrt(x * y / math.pi))
     disc = shapely.Point(stand.pad.at).buffer(fan.radius_m)
     folds = fan.load_n * float((disc & outline).area / disc.area)
     unit = "lb" if stand.family is Family.US else "kN"
