@@ -11,10 +11,12 @@ from slabwright.results.check import Ask, State
 from slabwright.standards import site_acceptance
 from slabwright.studies import bearing, joints
 from slabwright.studies.hold_points.papers import Receiver
-from slabwright.study import Waiting
+from slabwright.study import Stage, Waiting
 from slabwright.units import LENGTH, PRESSURE, Family, format_quantity
 
 _MOST_CHECKS = 24
+_DESIGNED = (Stage.DESIGN, Stage.GROUND, Stage.SERVICES, Stage.STEEL, Stage.FORMS)
+"""Stages whose checks an engineer is asked about; how the pour day runs is not among them."""
 _MOST_LOADS = 40
 _LOADS_IN_A_COLUMN = 10
 
@@ -50,7 +52,8 @@ def engineer(reader: Reader) -> list[Block]:
 def _close_checks(reader: Reader) -> list[str]:
     close = [
         f"{check_text(check, reader.family).line}"
-        for _, result in reader.plan.results()
+        for study, result in reader.plan.results()
+        if study.stage in _DESIGNED
         for check in sorted(result.checks, key=lambda one: -one.ratio)
         if check.state is not State.HOLDS
     ]
