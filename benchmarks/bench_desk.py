@@ -3,17 +3,20 @@
 import gzip
 import json
 import os
+import shutil
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
 import urllib.request
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import slabwright.web.server as server
 from slabwright.files.examples import write_example
+from slabwright.web.new_job import job_text
 
 EDITS = int(os.environ.get("SLABWRIGHT_BENCH_EDITS", "1000"))
 MOVES = 7
@@ -74,6 +77,35 @@ def page_kb() -> tuple[float, float]:
     return (sum(sizes.values()) - body) / 1000, body / 1000
 
 
+def frames(address: str) -> None:
+    """Frames a second while a pad of two hundred is dragged about in Chromium; nothing where there is none."""
+    browser = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None)
+    if browser is None:
+        return
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        window = driver.chromium.launch(executable_path=browser, args=["--no-sandbox", "--disable-dev-shm-usage"])
+        page = window.new_page(viewport={"width": 1366, "height": 768})
+        page.goto(f"{address}#pads")
+        page.wait_for_selector("[data-thing='pads-199']", state="attached")
+        box = page.locator("[data-thing='pads-90'] .around").bounding_box()
+        assert box is not None
+        page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        page.mouse.down()
+        page.evaluate(
+            "() => { window.drawn = []; const note = now => { drawn.push(now); requestAnimationFrame(note); }; requestAnimationFrame(note); }"
+        )
+        for step in range(150):
+            page.mouse.move(box["x"] + step % 50, box["y"] + step % 30)
+        times = page.evaluate("drawn")
+        gaps = sorted(after - before for before, after in pairwise(times))
+        window.close()
+    print(
+        f"200 pads, one dragged: {1000 * len(gaps) / (times[-1] - times[0]):.0f} frames/s, slowest in twenty {gaps[-len(gaps) // 20]:.0f} ms"
+    )
+
+
 def edits(folder: Path) -> None:
     """Edits one after the other in this process: time of each, memory at the start and at the end."""
     from slabwright.store import History, connected
@@ -99,6 +131,9 @@ def main() -> None:
     print(f"page compressed: {whole:.0f} kB (limit 300), body in three dimensions {body:.0f} kB more")
     with tempfile.TemporaryDirectory() as folder:
         write_example(Path(folder) / "store", "store")
+        pads = Path(folder) / "pads" / "job.toml"
+        pads.parent.mkdir()
+        pads.write_text(job_text({"size": "100 ft x 200 ft", "posts": "10 x 20"}), encoding="utf-8")
         command = [sys.executable, "-m", "slabwright.cli", "serve", folder, "--no-browser"]
         with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
             assert process.stdout is not None
@@ -117,6 +152,7 @@ def main() -> None:
             runs = [moved(address, number) for number in range(MOVES)]
             for key in sorted(runs[0], key=lambda one: runs[0][one]):
                 print(f"pad moved to {key}: {statistics.median(run.get(key, 0.0) for run in runs):.2f} s")
+            frames(address)
             process.terminate()
         edits(Path(folder) / "store")
 

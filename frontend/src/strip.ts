@@ -114,8 +114,12 @@ export class Strip {
   }
 }
 
+/** A sentence in pieces; a number keeps to its unit at the end of a line. */
 export function runs(pieces: Run[]): Node[] {
-  return pieces.map((one) => (one.figure ? h("strong", {}, one.text) : document.createTextNode(one.text)));
+  return pieces.map((one) => {
+    const text = one.text.replace(/(\d) (?=[^\s\d])/g, "$1\u00a0");
+    return one.figure ? h("strong", {}, text) : document.createTextNode(text);
+  });
 }
 
 function said(count: number | undefined, one: string, many: string): string {
