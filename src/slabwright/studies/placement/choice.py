@@ -20,7 +20,7 @@ YOUNG_SHARE = 0.10
 EVEN_PACES = (1.0, 1.15, 1.3)
 FACTORS = (0.8, 1.25)
 """By which the spacing of a third of the loads is made narrower or wider in the search."""
-_ALIKE = 0.01
+_ALIKE = 0.02
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,7 +108,7 @@ def excess(one: Outcome) -> float:
 
 
 def _step(value: float) -> float:
-    """In steps of one in a hundred, within which days simulated cannot tell arrangements apart."""
+    """In steps of two in a hundred, within which days simulated cannot tell arrangements apart."""
     return round(value / _ALIKE) * _ALIKE
 
 
