@@ -13,7 +13,7 @@ from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.model.tickets import Ticket, Tickets
 from slabwright.solvers.haul_loop import Duration, HaulLoop, Law, evenly
-from slabwright.studies import placement, shape
+from slabwright.studies import placement, quantities, shape
 from slabwright.studies.placement.live import replan
 from slabwright.study import Inputs, run_studies
 
@@ -75,8 +75,10 @@ def main() -> None:
     ratio = (theirs / 100) / (ours / 100_000)
     print(f"100,000 days of 20 loads       {ours:6.2f} s; an event simulator takes {ratio:.0f} times as long a day")
     job = parse_job(example_text("shelter"), "shelter").job
-    plan = run_studies((shape.STUDY, placement.STUDY), Inputs(job=job))
-    print(f"shape and choice, large job    {median(lambda: run_studies((shape.STUDY, placement.STUDY), Inputs(job=job)), 3):6.2f} s")
+    studies = (shape.STUDY, quantities.STUDY, placement.STUDY)
+    plan = run_studies(studies, Inputs(job=job))
+    chosen = median(lambda: run_studies(studies, Inputs(job=job)), 3)
+    print(f"shape, order and choice        {chosen:6.2f} s")
     start = datetime(2026, 4, 14, 5, 0, tzinfo=UTC)
     loads = tuple(
         Ticket(name=str(i), batched=start + timedelta(minutes=15 * i), started=start + timedelta(minutes=15 * i + 45),
