@@ -732,3 +732,12 @@ def test_posts_alike_stand_together_in_the_letter():
     assert "P1 to P22" == loads.rows[0][0]
     assert len({row[1] for row in loads.rows}) == len(loads.rows)
     assert 1 < len(sizes.rows) < 22
+
+
+@pytest.mark.parametrize(("name", "written"), [("store", "P = D + S"), ("dairy", "P = G + S")])
+def test_loads_are_written_in_the_letters_of_their_standard(name, written):
+    """What governs and what is added up read alike: D by one standard, G by the other."""
+    check = checks_of(parse_job(example_text(name), name).job)["P1.bearing"]
+
+    assert written == check.steps[0].symbols
+    assert written.partition(" = ")[2] == check.governing

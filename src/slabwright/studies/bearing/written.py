@@ -9,13 +9,6 @@ from slabwright.model.loads import LoadCase, Reactions
 from slabwright.results.working import Working
 from slabwright.units import FORCE, LENGTH, MOMENT, PRESSURE, Family, in_unit
 
-LETTERS: Mapping[LoadCase, str] = MappingProxyType(
-    {
-        LoadCase.DEAD: "D", LoadCase.LIVE: "L", LoadCase.ROOF_LIVE: "L_r", LoadCase.SNOW: "S", LoadCase.WIND_DOWN: "W",
-        LoadCase.WIND_UPLIFT: "W_up", LoadCase.SEISMIC: "E",
-    }
-)  # fmt: skip
-
 Quantity = tuple[float, str]
 
 
@@ -94,6 +87,18 @@ def _write(combination: Combination, loads: Mapping[LoadCase, Quantity], unit: s
     terms = [(factor, case) for factor, case in combination.terms if case in loads]
     if not terms:
         return 0.0
-    text = " + ".join(f"{'' if factor == 1 else f'{factor:g}*'}{LETTERS[case]}" for factor, case in terms).replace("+ -", "- ")
-    values = {LETTERS[case]: loads[case] for _, case in terms}
+    symbols = {case: _symbol(combination.letters[case]) for _, case in terms}
+    text = " + ".join(f"{'' if factor == 1 else f'{factor:g}*'}{symbols[case]}" for factor, case in terms).replace("+ -", "- ")
+    values = {symbols[case]: loads[case] for _, case in terms}
     return working.line(f"{symbol} = {text}", unit, f"governs: {combination.name}", **values)
+
+
+def _symbol(letters: str) -> str:
+    """The letters that a standard gives a case, as a symbol of a formula.
+
+    >>> _symbol("D"), _symbol("Lr"), _symbol("W (uplift)")
+    ('D', 'L_r', 'W_up')
+    """
+    letter, _, way = letters.partition(" (")
+    rest = "up" if way else letter[1:]
+    return f"{letter[0]}_{rest}" if rest else letter
