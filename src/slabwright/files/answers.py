@@ -49,11 +49,12 @@ class KeptAnswers:
         quick = time.perf_counter() - self._asked_s < _WORTH_KEEPING_S
         if quick or outcome.digest in self._found or isinstance(outcome.result, Waiting):
             return
-        with suppress(OSError):
+        with suppress(OSError, pickle.PicklingError, AttributeError, TypeError):  # the last three: an answer that cannot be written down
+            written = pickle.dumps(outcome.result, protocol=pickle.HIGHEST_PROTOCOL)
             self._folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             handle, part = tempfile.mkstemp(dir=self._folder, suffix=".part")
             with os.fdopen(handle, "wb") as file:
-                pickle.dump(outcome.result, file, protocol=pickle.HIGHEST_PROTOCOL)
+                file.write(written)
             Path(part).replace(self._folder / outcome.digest)
             self._prune()
 
