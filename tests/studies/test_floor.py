@@ -19,7 +19,7 @@ from slabwright.model.loads import LoadCase, Post, Reaction, Wall, Wheel
 from slabwright.model.supply import Mix
 from slabwright.results.check import Ask, State
 from slabwright.results.notes import Notes
-from slabwright.results.picture import Area, Note
+from slabwright.results.picture import Area, Line, Note
 from slabwright.solvers.plate import Analysis, Quantity
 from slabwright.sources import Basis, Clause, Source
 from slabwright.studies import floor, joints, shape
@@ -266,6 +266,7 @@ def test_the_maps_carry_bands_numbers_and_values_at_posts(store):
         assert bands and all(0.0 <= value <= 1.0 for value in bands)
         assert picture.scale.unit in picture.notes[0]
         assert picture.alt
+        assert all(len(item.points) > 1 for item in picture.items if isinstance(item, Line))
     area = sum(_area(item) for item in pictures["floor-top"].items if isinstance(item, Area))
     assert pytest.approx(30 * FT * 36 * FT, rel=2e-3) == area
     written = [item.text for item in pictures["settlement"].items if isinstance(item, Note)]

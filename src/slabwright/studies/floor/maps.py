@@ -143,7 +143,7 @@ def _shape(body: Body, region: shapely.Polygon) -> Iterator[Item]:
     for part in body.foundation.parts:
         if part.kind is not PartKind.FLOOR:
             for piece in shapely.get_parts(part.bottom.intersection(region)):
-                if isinstance(piece, shapely.Polygon):
+                if isinstance(piece, shapely.Polygon) and not piece.is_empty:
                     yield Line(layer=Layer.CONCRETE_HIDDEN, points=_ring(piece.exterior), closed=True, dashed=True)
     for joint in body.joints:
         for piece in shapely.get_parts(shapely.LineString(joint).intersection(region)):
