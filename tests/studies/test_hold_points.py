@@ -200,6 +200,20 @@ def test_signing_before_the_point_it_waits_for_is_a_finding():
     assert "no hold point" in signed_too_early(points, {"cards": start})[0].message
 
 
+def test_signatures_in_the_job_file_are_read_by_title_and_their_order_checked():
+    """Two in order, one before the one it waits for, one that names nothing."""
+    first, second = (point.title for point in plan("store")[hold_points.STUDY].points[:2])
+    lines = [(first, "2026-04-01"), (second, "2026-04-02"), ("Pour go", "2026-04-03")]
+    text = example_text("store") + "".join(f'\n[[signatures]]\npoint = "{name}"\nby = "the builder"\non = {day}\n' for name, day in lines)
+    result = run_studies(STUDIES, Inputs(job=parse_job(text, "store").job))[hold_points.STUDY]
+
+    assert "; 2 signed" in result.answer
+    assert any("Pour go" in one.text and "no hold point" in one.text for one in result.cautions)
+    early = text.replace("2026-04-01", "2026-04-09")
+    cautions = run_studies(STUDIES, Inputs(job=parse_job(early, "store").job))[hold_points.STUDY].cautions
+    assert any("signed later, on 2026-04-09" in one.text for one in cautions)
+
+
 def test_the_book_shows_who_gets_what_and_a_table_for_every_point():
     shown = plan("store").outcomes["hold_points"].presentation()
 

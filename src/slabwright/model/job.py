@@ -115,6 +115,15 @@ class Decision:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Signature:
+    """A hold point that somebody has looked at and signed; ``point`` is its key."""
+
+    point: str
+    by: str
+    on: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """One slab.
 
@@ -158,5 +167,6 @@ class Job:
     prices: Prices | None = None
     tolerances: Tolerances = field(default_factory=Tolerances)
     decisions: tuple[Decision, ...] = ()
+    signatures: tuple[Signature, ...] = ()
     assumptions: tuple[Assumption, ...] = ()
     digest: str = ""

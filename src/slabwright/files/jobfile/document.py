@@ -32,6 +32,7 @@ from slabwright.files.jobfile.tables_supply import (
     MixTable,
     PlantTable,
     PriceList,
+    SignatureTable,
     ToleranceTable,
 )  # fmt: skip
 from slabwright.files.jobfile.tables_under import BarsTable, BaseTable, EmbedTable, InsulationTable, MeshTable, PipeTable, RetarderTable
@@ -79,6 +80,7 @@ class JobFile(JobTable):
     )
     tolerances: ToleranceTable = Field(default_factory=ToleranceTable)
     decisions: list[DecisionTable] | None = about("")
+    signatures: list[SignatureTable] | None = about("")
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +138,7 @@ def built(file: JobFile, *, name: str, family: Family, assumptions: Sequence[Ass
         prices=file.prices,
         tolerances=file.tolerances.built(),
         decisions=tuple(one.built() for one in file.decisions or ()),
+        signatures=tuple(one.built() for one in file.signatures or ()),
         assumptions=tuple(assumptions),
         digest=digest,
     )

@@ -306,3 +306,14 @@ class DecisionTable(JobTable):
 
     def built(self) -> job.Decision:
         return assembled(job.Decision, self)
+
+
+class SignatureTable(JobTable):
+    """A hold point that was looked at and signed."""
+
+    point: Annotated[str, Text("Proof roll of the base", most=80)] = needed("Its name on the page of hold points.")
+    by: Annotated[str, Text("the builder", most=80)] = needed("Who signed.")
+    on: Annotated[date, Day()] = needed("When.")
+
+    def built(self) -> job.Signature:
+        return assembled(job.Signature, self)

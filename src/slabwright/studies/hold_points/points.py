@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date
 from enum import Enum
 
 from slabwright.errors import Finding
@@ -123,24 +123,26 @@ def _metric(value_m: float) -> float:
     return round(value_m, 3 if abs(value_m) < 1 else 2)
 
 
-def signed_too_early(points: Sequence[HoldPoint], signed: Mapping[str, datetime]) -> tuple[Finding, ...]:
+def signed_too_early(points: Sequence[HoldPoint], signed: Mapping[str, date]) -> tuple[Finding, ...]:
     """Signatures given before one they wait for, or with that one missing.
 
     Parameters
     ----------
     points : sequence of HoldPoint
-    signed : Mapping of str to datetime
-        Key of a point to the moment it was signed.
+    signed : Mapping of str to date
+        Key of a point to the day, or the moment, when it was signed.
     """
     titles = {point.key: point.title for point in points}
     findings = [
-        Finding(where=key, message=f"is no hold point of this job; they are {', '.join(titles)}.") for key in signed if key not in titles
+        Finding(where=key, message=f"is no hold point of this job; they are {', '.join(titles.values())}.")
+        for key in signed
+        if key not in titles
     ]
     for point in points:
         moment = signed.get(point.key)
         for first in point.after:
             if moment is not None and (first not in signed or signed[first] > moment):
-                state = "which is not signed" if first not in signed else f"which was signed later, at {signed[first]:%Y-%m-%d %H:%M}"
-                told = f'"{point.title}" was signed at {moment:%Y-%m-%d %H:%M} but waits for "{titles[first]}", {state}; look again.'
+                state = "which is not signed" if first not in signed else f"which was signed later, on {signed[first]:%Y-%m-%d}"
+                told = f'"{point.title}" was signed on {moment:%Y-%m-%d} but waits for "{titles[first]}", {state}; look again.'
                 findings.append(Finding(where=point.key, message=told))
     return tuple(findings)

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from slabwright.geometry.drawing import plan_items
+from slabwright.model.job import Signature
 from slabwright.results.picture import Circle, Item, Layer, Note, Picture
 from slabwright.results.table import Table
 from slabwright.studies import shape
@@ -18,15 +19,16 @@ if TYPE_CHECKING:
 def present(inputs: Inputs, done: Done, result: "HoldPointsResult") -> Presentation:
     """Stations, who gets what, one table a point."""
     family = inputs.job.family
-    tables = [point_table(number, point, family) for number, point in enumerate(result.points, start=1)]
+    tables = [point_table(number, point, family, result.signatures.get(point.key)) for number, point in enumerate(result.points, start=1)]
     return Presentation(pictures=(_plan(done, result),), tables=(who_gets_what(), *tables))
 
 
-def point_table(number: int, point: HoldPoint, family: Family) -> Table:
+def point_table(number: int, point: HoldPoint, family: Family, signature: Signature | None = None) -> Table:
     """One hold point as people sign it."""
     rows = [(one.look_at, one.where, number_text(one, family), one.instrument, one.photo, str(one.clause)) for one in point.items]
     stops = point.repeats or f"before {point.before}"
-    return Table.of(f"{number}. {point.title}: {stops}; signs {point.signs}", ("Look at", "Where", "Number", "With", "Photo", "Rule"), rows)
+    signs = f"signs {point.signs}" if signature is None else f"signed by {signature.by} on {signature.on:%Y-%m-%d}"
+    return Table.of(f"{number}. {point.title}: {stops}; {signs}", ("Look at", "Where", "Number", "With", "Photo", "Rule"), rows)
 
 
 def _plan(done: Done, result: "HoldPointsResult") -> Picture:
