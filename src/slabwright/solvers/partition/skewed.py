@@ -1,9 +1,13 @@
-"""Any simple polygon, cut by lines along two directions at right angles: near best, with the gap to a bound.
+"""Any simple polygon, cut by lines along two directions at right angles and along corner bisectors, with the gap to a bound.
 
 Lines run from side to side of the outline along its main direction and across it. Each direction is solved as in
-:mod:`rectangle`, a line costing its true length inside the outline; among the best few layouts the one with the fewest sharp
-corners and slivers is taken. The bound ignores sharp corners and slivers.
+:mod:`rectangle`, a line costing its true length inside the outline, once freely and once with a line of one direction through
+every re-entrant corner. A corner that no line serves may still be split by its bisector. Among the layouts so found the one
+with the fewest faults is taken: sharp corners, slivers, and re-entrant corners without a line, where the floor is sure to
+crack. The bound ignores faults and bisectors, which only add to it.
 """
+
+from itertools import product
 
 import numpy as np
 import shapely
@@ -11,16 +15,20 @@ from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible
-from slabwright.solvers.partition.layout import LOST_WEIGHT, Cut, CutRules, Layout, pieces_of
+from slabwright.solvers.partition.layout import LOST_WEIGHT, Cut, CutRules, Floats, Layout, pieces_of
 from slabwright.solvers.partition.rectangle import _Axis, _joined
 
 _SHARP_RAD = np.deg2rad(60.0)
 _FAULT_COST = 1e2
 """Cost of one sharp corner or sliver, in length: dear against line, cheap against lost length."""
+_CORNER_FAULTS = 2
+"""Faults that a re-entrant corner without a line counts for."""
+_STRAIGHT = 0.05
+"""Sine of the turn below which a corner counts as straight."""
 
 
 def cut_skewed(region: shapely.Polygon, rules: CutRules, *, dead: BaseGeometry | None = None, step: float | None = None) -> Layout:
-    """Lines along and across the main direction of a region.
+    """Lines along and across the main direction of a region, and bisectors of its re-entrant corners.
 
     Parameters
     ----------
@@ -45,20 +53,19 @@ def cut_skewed(region: shapely.Polygon, rules: CutRules, *, dead: BaseGeometry |
     step = step if step is not None else rules.max_size / 40
     best: Layout | None = None
     floor = np.inf
-    for shift in (0.0, 0.5):
-        axes = [_axis(turned, turned_dead, axis, rules, step, shift) for axis in (0, 1)]
+    corners = _re_entrant(turned)
+    forced = (None, 0, 1) if corners else (None,)
+    for shift, through in product((0.0, 0.5), forced):
+        axes = [_axis(turned, turned_dead, axis, rules, step, shift, corners if axis == through else ()) for axis in (0, 1)]
         for shrink in (1.0, 0.95, 0.9, 0.85, 0.8):
             tighter = [_tightened(axis, shrink * rules.max_size) for axis in axes]
             cost, chosen = _joined(tighter[0], tighter[1], rules.max_aspect)
             if chosen is None:
                 continue
             floor = min(floor, cost)
-            cuts = _clipped(turned, turned_dead, axes, chosen)
-            pieces = pieces_of(turned, cuts)
-            faults = sum(_faults(piece, turned, rules) for piece in pieces)
-            total = sum(cut.length + LOST_WEIGHT * cut.lost for cut in cuts) + _FAULT_COST * faults
-            if best is None or total < best.cost - 1e-9:
-                best = Layout(cuts=cuts, pieces=pieces, cost=total, bound=min(floor, total))
+            found = _with_bisectors(turned, turned_dead, _clipped(turned, turned_dead, axes, chosen), corners, rules)
+            if best is None or found.cost < best.cost - 1e-9:
+                best = found
     if best is None:
         raise Infeasible(f"no spacing of lines leaves pieces of at most {rules.max_size:g} with an aspect of at most {rules.max_aspect:g}.")
     back = [affinity.rotate(shapely.LineString([cut.start, cut.end]), angle, origin=(0, 0), use_radians=True).coords for cut in best.cuts]
@@ -78,7 +85,52 @@ def main_direction(region: shapely.Polygon) -> float:
     return float(angles[np.argmax(aligned @ lengths)])
 
 
-def _axis(region: shapely.Polygon, dead: BaseGeometry, axis: int, rules: CutRules, step: float, shift: float) -> _Axis:
+def _re_entrant(region: shapely.Polygon) -> tuple[tuple[Floats, Floats], ...]:
+    """Corners of the outline at which the region spans more than half a turn, each with its bisector inwards."""
+    points = shapely.get_coordinates(shapely.normalize(region).exterior)[:-1]
+    if not shapely.LinearRing(points).is_ccw:
+        points = points[::-1]
+    before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
+    before, after = (one / np.hypot(one[:, 0], one[:, 1])[:, None] for one in (before, after))
+    turn = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    return tuple((points[k], before[k] - after[k]) for k in np.nonzero(turn < -_STRAIGHT)[0])
+
+
+def _with_bisectors(
+    region: shapely.Polygon, dead: BaseGeometry, cuts: tuple[Cut, ...], corners: tuple[tuple[Floats, Floats], ...], rules: CutRules
+) -> Layout:
+    """A layout with the bisector of each corner that no line serves, where that saves more than it costs."""
+    best = _valued(region, cuts, corners, rules)
+    for corner, inwards in corners:
+        if _is_served(corner, best.cuts):
+            continue
+        far = 2.0 * np.hypot(*np.ptp(np.array(region.bounds).reshape(2, 2), axis=0)) / np.hypot(*inwards)
+        ray = shapely.LineString([corner, corner + far * inwards]).intersection(region)
+        line = min(shapely.get_parts(ray), key=lambda part: part.distance(shapely.Point(corner)))
+        if line.geom_type != "LineString" or line.length < 1e-6:
+            continue
+        (x1, y1), (x2, y2) = line.coords[0], line.coords[-1]
+        split = _valued(region, (*best.cuts, Cut((x1, y1), (x2, y2), line.intersection(dead).length)), corners, rules)
+        best = min(best, split, key=lambda one: one.cost)
+    return best
+
+
+def _valued(region: shapely.Polygon, cuts: tuple[Cut, ...], corners: tuple[tuple[Floats, Floats], ...], rules: CutRules) -> Layout:
+    pieces = pieces_of(region, cuts)
+    faults = sum(_faults(piece, region, rules) for piece in pieces)
+    faults += _CORNER_FAULTS * sum(not _is_served(corner, cuts) for corner, _ in corners)
+    cost = sum(cut.length + LOST_WEIGHT * cut.lost for cut in cuts) + _FAULT_COST * faults
+    return Layout(cuts=cuts, pieces=pieces, cost=cost, bound=0.0)
+
+
+def _is_served(corner: Floats, cuts: tuple[Cut, ...]) -> bool:
+    return any(shapely.LineString([cut.start, cut.end]).distance(shapely.Point(corner)) < 1e-6 for cut in cuts)
+
+
+def _axis(
+    region: shapely.Polygon, dead: BaseGeometry, axis: int, rules: CutRules, step: float, shift: float,
+    through: tuple[tuple[Floats, Floats], ...],
+) -> _Axis:  # fmt: skip
     low, high = region.bounds[axis], region.bounds[axis + 2]
     corners = np.unique(np.round(shapely.get_coordinates(region)[:, axis], 7))
     grid = np.arange(low + (0.5 + shift) * step, high, step)
@@ -88,7 +140,10 @@ def _axis(region: shapely.Polygon, dead: BaseGeometry, axis: int, rules: CutRule
     cost = np.array([chord.length for chord in chords]) + LOST_WEIGHT * lost
     cost[[0, -1]] = lost[[0, -1]] = 0.0
     across = region.bounds[3 - axis] - region.bounds[1 - axis]
-    return _Axis(axis, high - low, across, at, cost, lost, np.zeros(len(at), dtype=bool), rules)
+    must = np.zeros(len(at), dtype=bool)
+    for corner, _ in through:
+        must |= np.abs(at - corner[axis]) < 1e-6
+    return _Axis(axis, high - low, across, at, cost, lost, must, rules)
 
 
 def _tightened(axis: _Axis, largest: float) -> _Axis:
@@ -98,10 +153,15 @@ def _tightened(axis: _Axis, largest: float) -> _Axis:
     return tight
 
 
-def _chord(region: shapely.Polygon, axis: int, at: float) -> BaseGeometry:
+def _chord(region: shapely.Polygon, axis: int, at: float) -> shapely.MultiLineString:
+    """The line at a place inside the region; what runs along its rim is no line."""
     low, high = region.bounds[1 - axis] - 1.0, region.bounds[3 - axis] + 1.0
     ends = [(at, low), (at, high)] if axis == 0 else [(low, at), (high, at)]
-    return shapely.LineString(ends).intersection(region)
+    parts = shapely.get_parts(shapely.LineString(ends).intersection(region))
+    inside = [
+        part for part in parts if part.geom_type == "LineString" and part.length > 1e-9 and part.centroid.distance(region.boundary) > 1e-6
+    ]
+    return shapely.MultiLineString(inside)
 
 
 def _clipped(region: shapely.Polygon, dead: BaseGeometry, axes: list[_Axis], chosen: "tuple[np.ndarray, np.ndarray]") -> tuple[Cut, ...]:
@@ -109,9 +169,8 @@ def _clipped(region: shapely.Polygon, dead: BaseGeometry, axes: list[_Axis], cho
     for axis, picks in zip(axes, chosen, strict=True):
         for index in picks:
             for part in shapely.get_parts(_chord(region, axis.axis, float(axis.at[index]))):
-                if part.geom_type == "LineString" and part.length > 1e-9:
-                    (x1, y1), (x2, y2) = part.coords[0], part.coords[-1]
-                    cuts.append(Cut((x1, y1), (x2, y2), part.intersection(dead).length))
+                (x1, y1), (x2, y2) = part.coords[0], part.coords[-1]
+                cuts.append(Cut((x1, y1), (x2, y2), part.intersection(dead).length))
     return tuple(cuts)
 
 
