@@ -300,6 +300,7 @@ def test_any_edge_is_lapped_and_cut_as_ruled(length, width, n_bars, lap, stock):
         (Bars(zone=Zone.FLOOR, size="No.4"), "how far apart"),
         (Bars(zone=Zone.FLOOR, size="No.4", face=Face.TOP, spacing_m=0.3, cover_m=0.2), "cover is larger than the concrete is deep"),
         (replace(NO4, lap_m=6.2), "Change lap or stock"),
+        (replace(NO4, stock_lengths_m=(0.006,)), "a stock length of 0.006 m is no bar"),
     ],
 )
 def test_what_cannot_be_laid_waits_and_says_why(asked, reason):

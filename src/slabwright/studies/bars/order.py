@@ -20,6 +20,7 @@ from slabwright.units import INCH_M, Family
 Line = tuple[tuple[int, int], ...]
 Windows = tuple[tuple[int, int], ...]
 
+_LEAST_STOCK_M = 0.3
 _STOCK = 100_000
 _LAP = 200
 _CUT = 20
@@ -114,6 +115,8 @@ def batches(wanted: Sequence[Wanted], family: Family) -> tuple[Batch, ...]:
 
 def _batch(size: str, stock_m: tuple[float, ...], lines: list[Wanted], family: Family) -> Batch:
     unit = INCH_M / 2 if family is Family.US else 0.010
+    if min(stock_m) < _LEAST_STOCK_M:
+        raise MissingInput(f"{size}: a stock length of {min(stock_m):.3f} m is no bar; write in [[bars]] stock what the yard sells.")
     stock = [Stock(int(length / unit + 1e-6), round(_STOCK * length / max(stock_m))) for length in stock_m]
     longest = max(one.length for one in stock)
     single = [one for one in lines if not one.is_lapped or (not one.path.is_closed and _down(one.path.length_m, unit) <= longest)]

@@ -19,28 +19,10 @@ def check_steel(job: Job, notes: Notes) -> None:
     for number, bars in enumerate(job.bars):
         _cover(job, bars, f"bars.{number}", notes)
     if job.mesh is not None:
-        band = irc.slab_steel_band(slab_thickness_m=job.floor.thickness_m)
-        height = job.floor.thickness_m - job.mesh.cover_m
-        notes.at_least(
-            "mesh.low",
-            "Height of the mesh, least",
-            "floor",
-            required=band.low_m,
-            provided=height,
-            suffix="m",
-            clause=irc.SLAB_STEEL,
-            remedy="Use taller chairs.",
-        )
-        notes.at_most(
-            "mesh.high",
-            "Height of the mesh, most",
-            "floor",
-            found=height,
-            limit=band.high_m,
-            suffix="m",
-            clause=irc.SLAB_STEEL,
-            remedy="Use lower chairs.",
-        )
+        places = [("mesh", "floor", job.floor.thickness_m)]
+        places += [(f"mesh.{n}", f"floor.regions.{n}", one.thickness_m) for n, one in enumerate(job.floor.thickness_regions)]
+        for key, where, thickness in places:
+            _mesh_height(key, where, thickness, thickness - job.mesh.cover_m, notes)
     for number, embed in enumerate(job.embeds):
         if embed.kind is EmbedKind.ANCHOR_BOLT:
             rule = irc.sill_bolts(plate_length_m=1.83)
@@ -81,6 +63,19 @@ def check_steel(job: Job, notes: Notes) -> None:
             "edge",
             irc.TURNED_DOWN_STEEL,
         )
+
+
+def _mesh_height(key: str, where: str, thickness_m: float, height_m: float, notes: Notes) -> None:
+    """Mesh lies from the middle of the floor to its upper third."""
+    band = irc.slab_steel_band(slab_thickness_m=thickness_m)
+    notes.at_least(
+        f"{key}.low", "Height of the mesh, least", where, required=band.low_m, provided=height_m, suffix="m",
+        clause=irc.SLAB_STEEL, remedy="Use taller chairs.",
+    )  # fmt: skip
+    notes.at_most(
+        f"{key}.high", "Height of the mesh, most", where, found=height_m, limit=band.high_m, suffix="m",
+        clause=irc.SLAB_STEEL, remedy="Use lower chairs.",
+    )  # fmt: skip
 
 
 def _cover(job: Job, bars: Bars, key: str, notes: Notes) -> None:
