@@ -5,17 +5,18 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
-import contourpy
 import numpy as np
 import shapely
 
 from slabwright.errors import UnknownName
+from slabwright.geometry.contours import band_between, contours_of
+from slabwright.geometry.drawing import area_of, polygons_of
 from slabwright.geometry.foundation import Foundation
 from slabwright.outputs.lettering import extent
 from slabwright.outputs.look import Mode
 from slabwright.outputs.svg import document, drawing, picture_svg
 from slabwright.outputs.typography import typeset
-from slabwright.results.picture import Area, Item, Layer, Line, Picture, Scale
+from slabwright.results.picture import Item, Layer, Line, Picture, Scale
 from slabwright.studies.grade.maps import carried_out, round_levels
 from slabwright.study import Waiting, in_order
 from slabwright.units import Family
@@ -106,29 +107,14 @@ def _thickness(foundation: Foundation, family: Family) -> Picture:
     thick[inside] = foundation.thickness_m(np.column_stack([x[inside], y[inside]]))
     values = carried_out(np.where(thick > 0, thick, np.nan))
     levels = round_levels(float(values.min()) - 1e-6, float(values.max()) + 1e-6, family)
-    generator: Any = contourpy.contour_generator(xs, ys, values, fill_type=contourpy.FillType.OuterOffset)
+    contours = contours_of(xs, ys, values)
     items: list[Item] = []
     for number, (low, high) in enumerate(pairwise(levels)):
-        band = shapely.simplify(_band(generator, low, high), step / 3)
-        for piece in shapely.get_parts(shapely.intersection(band, region)):
-            if isinstance(piece, shapely.Polygon) and piece.area > step**2:
-                outline, *holes = (_ring(ring) for ring in (piece.exterior, *piece.interiors))
-                value = (number + 0.5) / (len(levels) - 1)
-                items.append(Area(layer=Layer.MAP, outline=outline, holes=tuple(holes), value=value, outlined=False))
-                items.append(Line(layer=Layer.CONTOUR, points=outline, closed=True, weight=0.6))
+        band = shapely.simplify(band_between(contours, low, high), step / 3)
+        for piece in polygons_of(shapely.intersection(band, region)):
+            if piece.area > step**2:
+                area = area_of(piece, Layer.MAP, value=(number + 0.5) / (len(levels) - 1))
+                items += [area, Line(layer=Layer.CONTOUR, points=area.outline, closed=True, weight=0.6)]
     title = "Thickness as drawn"
     scale = Scale(title="thickness", low=levels[0], high=levels[-1], suffix="m", levels=levels, banded=True)
     return Picture(key="thickness", title=title, items=tuple(items), scale=scale, alt="Map of the thickness of the concrete as drawn.")
-
-
-def _band(generator: Any, low: float, high: float) -> Any:
-    rings, offsets = generator.filled(low, high)
-    pieces = [
-        shapely.Polygon(points[cuts[0] : cuts[1]], [points[a:b] for a, b in pairwise(cuts[1:])])
-        for points, cuts in zip(rings, offsets, strict=True)
-    ]
-    return shapely.union_all([shapely.make_valid(one) for one in pieces])
-
-
-def _ring(ring: Any) -> tuple[tuple[float, float], ...]:
-    return tuple((float(x), float(y)) for x, y in shapely.get_coordinates(ring)[:-1])

@@ -4,11 +4,13 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import shapely
-from contourpy import FillType, LineType, contour_generator
 
+from slabwright.geometry.contours import band_between, contours_of
+from slabwright.geometry.drawing import area_of, polygons_of, ring_of
 from slabwright.geometry.foundation import PartKind
 from slabwright.results.picture import Area, Circle, Item, Layer, Line, Note, Picture, Scale
 from slabwright.solvers.plate.reference import Floats
@@ -75,8 +77,9 @@ def drawn(one: Map, body: Body) -> Picture:
     region, field = body.region if one.within is None else one.within, one.field
     levels = _levels(field)
     low, high = levels[0], levels[-1]
-    items: list[Item] = [*_bands(field, levels, region), *_contours(field, levels, region), *_shape(body, region)]
-    items += [Line(layer=Layer.POST, points=_ring(foot.exterior), closed=True) for foot in one.feet]
+    contours = contours_of(field.x, field.y, np.ma.masked_invalid(field.values.T))
+    items: list[Item] = [*_bands(contours, levels, region), *_lines(contours, field, levels, region), *_shape(body, region)]
+    items += [Line(layer=Layer.POST, points=ring_of(foot.exterior), closed=True) for foot in one.feet]
     for at, value in one.marks:
         items.append(Circle(layer=Layer.POST, centre=at, radius_m=0.02 * math.sqrt(region.area) / 4.0, filled=True))
         items.append(Note(layer=Layer.TEXT, at=at, text=_number(value, field), boxed=True, size=0.9))
@@ -101,34 +104,19 @@ def _levels(field: Field) -> list[float]:
     return [number * step * factor for number in range(first, last + 1)]
 
 
-def _generator(field: Field) -> object:
-    masked = np.ma.masked_invalid(field.values.T)
-    return contour_generator(field.x, field.y, masked, fill_type=FillType.OuterOffset, line_type=LineType.Separate)
-
-
-def _bands(field: Field, levels: Sequence[float], region: shapely.Polygon) -> Iterator[Area]:
-    generator = _generator(field)
+def _bands(contours: Any, levels: Sequence[float], region: shapely.Polygon) -> Iterator[Area]:
     low, high = levels[0], levels[-1]
     for a, b in pairwise(levels):
-        points, offsets = generator.filled(a if a > low else -np.inf, b)  # type: ignore[attr-defined]
-        shapes = []
-        for ring_points, ring_offsets in zip(points, offsets, strict=True):
-            rings = [ring_points[i:j] for i, j in pairwise(ring_offsets)]
-            shapes.append(shapely.Polygon(rings[0], rings[1:]))
-        merged = shapely.make_valid(shapely.union_all(shapes)).intersection(region)
-        for piece in shapely.get_parts(merged.simplify(_STRAIGHTEN_M)):
-            if isinstance(piece, shapely.Polygon) and piece.area > _LEAST_AREA_M2:
-                yield Area(
-                    layer=Layer.MAP, outline=_ring(piece.exterior), holes=tuple(_ring(hole) for hole in piece.interiors),
-                    value=((a + b) / 2.0 - low) / (high - low), outlined=False,
-                )  # fmt: skip
+        band = band_between(contours, a if a > low else -np.inf, b).intersection(region)
+        for piece in polygons_of(band.simplify(_STRAIGHTEN_M)):
+            if piece.area > _LEAST_AREA_M2:
+                yield area_of(piece, Layer.MAP, value=((a + b) / 2.0 - low) / (high - low))
 
 
-def _contours(field: Field, levels: Sequence[float], region: shapely.Polygon) -> Iterator[Line]:
-    generator = _generator(field)
+def _lines(contours: Any, field: Field, levels: Sequence[float], region: shapely.Polygon) -> Iterator[Line]:
     shortest = 0.06 * math.sqrt(region.area)
     for level in levels[1:-1]:
-        for points in generator.lines(level):  # type: ignore[attr-defined]
+        for points in contours.lines(level):
             for piece in shapely.get_parts(shapely.LineString(points).simplify(_STRAIGHTEN_M).intersection(region)):
                 if isinstance(piece, shapely.LineString) and piece.length > shortest:
                     line = tuple((float(x), float(y)) for x, y in shapely.get_coordinates(piece))
@@ -142,17 +130,12 @@ def _number(value: float, field: Field) -> str:
 def _shape(body: Body, region: shapely.Polygon) -> Iterator[Item]:
     for part in body.foundation.parts:
         if part.kind is not PartKind.FLOOR:
-            for piece in shapely.get_parts(part.bottom.intersection(region)):
-                if isinstance(piece, shapely.Polygon) and not piece.is_empty:
-                    yield Line(layer=Layer.CONCRETE_HIDDEN, points=_ring(piece.exterior), closed=True, dashed=True)
+            for piece in polygons_of(part.bottom.intersection(region)):
+                yield Line(layer=Layer.CONCRETE_HIDDEN, points=ring_of(piece.exterior), closed=True, dashed=True)
     for joint in body.joints:
         for piece in shapely.get_parts(shapely.LineString(joint).intersection(region)):
             if piece.geom_type == "LineString" and piece.length > 0.0:
                 yield Line(layer=Layer.JOINT, points=tuple((float(x), float(y)) for x, y in shapely.get_coordinates(piece)))
-    yield Line(layer=Layer.CONCRETE_CUT, points=_ring(region.exterior), closed=True)
+    yield Line(layer=Layer.CONCRETE_CUT, points=ring_of(region.exterior), closed=True)
     for hole in region.interiors:
-        yield Line(layer=Layer.CONCRETE_CUT, points=_ring(hole), closed=True)
-
-
-def _ring(ring: shapely.Geometry) -> tuple[tuple[float, float], ...]:
-    return tuple((float(x), float(y)) for x, y in shapely.get_coordinates(ring)[:-1])
+        yield Line(layer=Layer.CONCRETE_CUT, points=ring_of(hole), closed=True)
