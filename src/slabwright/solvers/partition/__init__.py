@@ -5,7 +5,7 @@ weight the layout has the least lost length, the least line length, the most eve
 
 - :func:`cut_rectangle` solves a rectangle with lines from side to side exactly, by dynamic programming.
 - :func:`cut_rectilinear` solves any region with sides along the axes exactly, by an integer programme over pieces.
-- :func:`cut_skewed` treats any other simple polygon with lines along two directions and reports the gap to a bound.
+- :func:`cut_skewed` treats any other simple polygon with lines along two directions and corner bisectors, and reports the gap to a bound.
 """
 
 from slabwright.solvers.partition.layout import Cut, CutRules, Layout

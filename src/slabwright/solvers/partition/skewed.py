@@ -15,6 +15,7 @@ from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible
+from slabwright.solvers.partition.corners import re_entrant
 from slabwright.solvers.partition.layout import LOST_WEIGHT, Cut, CutRules, Floats, Layout, pieces_of
 from slabwright.solvers.partition.rectangle import _Axis, _joined
 
@@ -23,8 +24,6 @@ _FAULT_COST = 1e2
 """Cost of one sharp corner or sliver, in length: dear against line, cheap against lost length."""
 _CORNER_FAULTS = 2
 """Faults that a re-entrant corner without a line counts for."""
-_STRAIGHT = 0.05
-"""Sine of the turn below which a corner counts as straight."""
 
 
 def cut_skewed(region: shapely.Polygon, rules: CutRules, *, dead: BaseGeometry | None = None, step: float | None = None) -> Layout:
@@ -53,7 +52,7 @@ def cut_skewed(region: shapely.Polygon, rules: CutRules, *, dead: BaseGeometry |
     step = step if step is not None else rules.max_size / 40
     best: Layout | None = None
     floor = np.inf
-    corners = _re_entrant(turned)
+    corners = tuple(re_entrant(turned.exterior))
     forced = (None, 0, 1) if corners else (None,)
     for shift, through in product((0.0, 0.5), forced):
         axes = [_axis(turned, turned_dead, axis, rules, step, shift, corners if axis == through else ()) for axis in (0, 1)]
@@ -83,17 +82,6 @@ def main_direction(region: shapely.Polygon) -> float:
     lengths = np.hypot(sides[:, 0], sides[:, 1])
     aligned = np.cos(4 * (angles[:, None] - angles[None, :])) > np.cos(4 * np.deg2rad(0.5))
     return float(angles[np.argmax(aligned @ lengths)])
-
-
-def _re_entrant(region: shapely.Polygon) -> tuple[tuple[Floats, Floats], ...]:
-    """Corners of the outline at which the region spans more than half a turn, each with its bisector inwards."""
-    points = shapely.get_coordinates(shapely.normalize(region).exterior)[:-1]
-    if not shapely.LinearRing(points).is_ccw:
-        points = points[::-1]
-    before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
-    before, after = (one / np.hypot(one[:, 0], one[:, 1])[:, None] for one in (before, after))
-    turn = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    return tuple((points[k], before[k] - after[k]) for k in np.nonzero(turn < -_STRAIGHT)[0])
 
 
 def _with_bisectors(

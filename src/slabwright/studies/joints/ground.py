@@ -13,6 +13,7 @@ from slabwright.model.concrete import Floor
 from slabwright.model.ground import Embed, Pipe, PipeKind
 from slabwright.model.job import Job, MinimumRules
 from slabwright.model.supply import JointWishes
+from slabwright.solvers.partition.corners import re_entrant
 from slabwright.standards import aci_302_1r
 from slabwright.units import INCH_M
 
@@ -110,16 +111,8 @@ def floor_thickness_m(floor: Floor, x: float, y: float) -> float:
 
 def re_entrant_corners(region: shapely.Polygon) -> list[tuple[float, float]]:
     """Corners at which the concrete spans more than half a turn."""
-    found = []
-    for ring, turn in [(region.exterior, 1.0), *((hole, -1.0) for hole in region.interiors)]:
-        points = shapely.get_coordinates(ring)[:-1]
-        if ring.is_ccw is (turn < 0):
-            points = points[::-1]
-        before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
-        cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-        length = np.hypot(*before.T) * np.hypot(*after.T)
-        found += [(float(x), float(y)) for x, y in points[cross < -0.05 * length]]
-    return found
+    rings = [(region.exterior, False), *((hole, True) for hole in region.interiors)]
+    return [(float(x), float(y)) for ring, is_hole in rings for (x, y), _ in re_entrant(ring, is_hole=is_hole)]
 
 
 def _dead(foundation: Foundation, pipes: Iterable[Pipe], embeds: Iterable[Embed]) -> tuple[BaseGeometry, ...]:

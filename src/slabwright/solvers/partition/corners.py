@@ -1,0 +1,34 @@
+"""Corners at which a region spans more than half a turn."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+
+from slabwright.solvers.partition.layout import Floats
+
+_STRAIGHT = 0.05
+"""Sine of the turn below which a corner counts as straight."""
+
+
+def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False) -> Iterator[tuple[Floats, Floats]]:
+    """Each such corner of one ring of a region, and the direction of its bisector into the region.
+
+    Parameters
+    ----------
+    ring : shapely.LinearRing
+    is_hole : bool
+        True where the region lies outside the ring.
+
+    Yields
+    ------
+    corner, inwards : (2,) array
+    """
+    points = shapely.get_coordinates(ring)[:-1]
+    if ring.is_ccw is is_hole:
+        points = points[::-1]
+    before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
+    turn = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    sides, next_sides = np.hypot(*before.T), np.hypot(*after.T)
+    for k in np.nonzero(turn < -_STRAIGHT * sides * next_sides)[0]:
+        yield points[k], before[k] / sides[k] - after[k] / next_sides[k]
