@@ -40,7 +40,7 @@ def what_if(plan: PlacementResult, tried: Mapping[str, float], family: Family) -
     supply, other = found.day.supply, found.outcome
     said = {
         "trucks": f"{trucks} {'truck' if trucks == 1 else 'trucks'}",
-        "pace": f"one every {60 * value['pace'] * supply.load_m3 / supply.rate_m3_h:.0f} min",
+        "pace": f"one every {60 * value['pace'] * supply.emptying_h:.0f} min",
         "ahead": sequence_words(other, plan.lanes.n_lanes),
         "crew": format_quantity(supply.rate_m3_h, VOLUME_RATE, family, digits=2),
         "start": clock_text(value["start"]),

@@ -114,7 +114,7 @@ def _step(value: float) -> float:
 
 def fleets(supply: Supply) -> range:
     """From one truck fewer than keeps the placing point busy to four more, never more than loads."""
-    exact = supply.cycle_h / (supply.load_m3 / supply.rate_m3_h)
+    exact = supply.cycle_h / supply.emptying_h
     loads = len(supply.loads)
     return range(max(1, min(int(exact), loads)), max(2, min(int(exact) + 5, loads) + 1))
 

@@ -61,6 +61,11 @@ class Supply:
         return (self.load_m3,) * n + ((rest,) if rest > 1e-6 else ())
 
     @property
+    def emptying_h(self) -> float:
+        """A full truck at that rate. [h]"""
+        return self.load_m3 / self.rate_m3_h
+
+    @property
     def length_h(self) -> float:
         """First concrete to last without a gap. [h]"""
         return self.volume_m3 / self.rate_m3_h
@@ -68,7 +73,7 @@ class Supply:
     @property
     def cycle_h(self) -> float:
         """Round trip of a truck without waits. [h]"""
-        return BATCH_H + PLANT_WAIT_H + self.out_h + self.load_m3 / self.rate_m3_h + WASH_H + self.back_h
+        return BATCH_H + PLANT_WAIT_H + self.out_h + self.emptying_h + WASH_H + self.back_h
 
     @property
     def n_hands(self) -> int:
@@ -83,7 +88,7 @@ class Supply:
     def releases_h(self, paces: tuple[float, float, float]) -> tuple[float, ...]:
         """When each load is batched after the first, spaced so many times its emptying time apart in each third of the loads. [h]"""
         loads = self.loads
-        apart = [paces[3 * number // len(loads)] * self.load_m3 / self.rate_m3_h for number in range(len(loads) - 1)]
+        apart = [paces[3 * number // len(loads)] * self.emptying_h for number in range(len(loads) - 1)]
         return tuple(accumulate(apart, initial=0.0))
 
     def loop(self, n_trucks: int, paces: tuple[float, float, float]) -> HaulLoop:

@@ -68,21 +68,21 @@ class PourDay:
         on_site = days.end - days.arrive
         standby = float(np.maximum(on_site - FREE_H_PER_M3 * days.amount, 0.0).sum(axis=1).mean())
         idle = float(np.maximum(gaps, 0.0).sum(axis=1).mean())
-        starts, found = tuple(starts), []
+        hole, old = float((gaps.max(axis=1) > LONG_GAP_H).mean()), float(np.quantile(oldest, 0.9))
+        late = float((oldest > self.limit_h).mean()) if self.limit_h else 0.0
+        hours = [(start, self.clock.knit_limit_h(start, self.supply.length_h), self._dark(start, length)) for start in starts]
+        found = []
         for ahead in aheads:
             ages = knit_ages(days, self.lanes.order(ahead), self.lanes.n_lanes)
             edged = ages.max(axis=0, initial=0.0) > 0
             young = float((ages[:, edged] < LEAST_KNIT_H).any(axis=1).mean()) if edged.any() else 0.0
             knit = np.quantile(ages, 0.9, axis=0)
-            for start in starts:
-                limit = self.clock.knit_limit_h(start, self.supply.length_h)
-                dark = self._dark(start, length)
+            for start, limit, dark in hours:
                 found.append(
                     Outcome(
-                        n_trucks=n_trucks, paces=paces, ahead=ahead, start_h=start, finish_h=(low, usual, high),
-                        hole=float((gaps.max(axis=1) > LONG_GAP_H).mean()), oldest_h=float(np.quantile(oldest, 0.9)),
-                        over_limit=float((oldest > self.limit_h).mean()) if self.limit_h else 0.0, standby_h=standby, idle_h=idle,
-                        cold=(ages > limit).mean(axis=0), knit_h=knit, knit_limit_h=limit, young=young, dark=dark,
+                        n_trucks=n_trucks, paces=paces, ahead=ahead, start_h=start, finish_h=(low, usual, high), hole=hole, oldest_h=old,
+                        over_limit=late, standby_h=standby, idle_h=idle, cold=(ages > limit).mean(axis=0), knit_h=knit,
+                        knit_limit_h=limit, young=young, dark=dark,
                     )
                 )  # fmt: skip
         return tuple(found)

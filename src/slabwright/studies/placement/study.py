@@ -59,9 +59,9 @@ def run(inputs: Inputs, done: Done) -> PlacementResult:
     ordered_m3 = surveyed.ordered_m3 if surveyed is not None else done[quantities.STUDY].order.order_m3
     supply = _supply(job, ordered_m3, notes)
     limit = job.mix.time_limit_s / 3600 if job.mix is not None and job.mix.time_limit_s else None
-    if limit is not None and supply.out_h + supply.load_m3 / supply.rate_m3_h > limit:
+    if limit is not None and supply.out_h + supply.emptying_h > limit:
         raise MissingInput(
-            f"a plant near enough: the trip and unloading alone take {60 * (supply.out_h + supply.load_m3 / supply.rate_m3_h):.0f} min, "
+            f"a plant near enough: the trip and unloading alone take {60 * (supply.out_h + supply.emptying_h):.0f} min, "
             f"over the limit of {60 * limit:.0f} min; agree a longer limit with a retarder, or find a nearer plant."
         )
     clock, wanted = _clock(inputs, done.get(pour_window.STUDY), notes)
@@ -242,7 +242,7 @@ def sequence_words(best: Outcome, n_lanes: int) -> str:
 
 def spacing_words(best: Outcome, supply: Supply) -> str:
     """How far apart trucks come, in words."""
-    apart = [60 * pace * supply.load_m3 / supply.rate_m3_h for pace in best.paces]
+    apart = [60 * pace * supply.emptying_h for pace in best.paces]
     if best.is_even or len(supply.loads) < 3:
         return f"one every {apart[0]:.0f} min"
     if abs(apart[0] - apart[1]) < 0.5:

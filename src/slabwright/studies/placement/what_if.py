@@ -96,7 +96,7 @@ def what_if(day: PourDay, best: Outcome, values: Mapping[Knob, float]) -> Turned
 
 def spacing_h(day: PourDay, one: Outcome) -> float:
     """Mean time between trucks. [h]"""
-    return sum(one.paces) / 3 * day.supply.load_m3 / day.supply.rate_m3_h
+    return sum(one.paces) / 3 * day.supply.emptying_h
 
 
 def positions(day: PourDay, best: Outcome, knob: Knob) -> tuple[float, ...]:
