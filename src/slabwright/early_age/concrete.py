@@ -1,7 +1,7 @@
 """A mix as matter that sets, heats and hardens: from its composition, or from the tests the builder has."""
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -62,18 +62,6 @@ _CEMENTS = {
 _RAPID = ("III", "52.5", "42.5 R")
 
 
-def _crossing(falling: Callable[[float], float], end: float) -> float:
-    """Where a function that falls from above nought to below it between nought and an end crosses it, by halving.
-
-    A library's root finder would do; to import it takes longer than all else that a concrete needs.
-    """
-    low, high = 0.0, end
-    while high - low > 1e-12 * end:
-        middle = (low + high) / 2
-        low, high = (middle, high) if falling(middle) > 0 else (low, middle)
-    return (low + high) / 2
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrengthCurve:
     """Strength over equivalent age at 20 °C: ``limit * exp(-sqrt(tau / (age - delay)))``, the code's form begun later. [Pa, s]
@@ -100,6 +88,8 @@ class StrengthCurve:
         NotConverged
             If strengths do not rise with age.
         """
+        from scipy.optimize import brentq
+
         ages, strengths = np.array(sorted(points)).T
 
         def line(delay: float) -> tuple[float, float]:
@@ -114,7 +104,7 @@ class StrengthCurve:
         if line(0.0)[0] >= 0:
             raise NotConverged("the strengths of these breaks do not rise with age; check their ages and temperatures.")
         latest = min(set_age_s, float(ages[0])) * (1.0 - 1e-6)
-        delay = _crossing(excess, latest) if excess(0.0) > 0 > excess(latest) else 0.0
+        delay = float(brentq(excess, 0.0, latest)) if excess(0.0) > 0 > excess(latest) else 0.0
         slope, height = line(delay)
         return cls(limit_pa=math.exp(height), tau_s=slope * slope, delay_s=delay)
 

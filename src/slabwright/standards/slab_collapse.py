@@ -3,6 +3,8 @@
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from slabwright.errors import OutOfRange
 from slabwright.reckon import published
 from slabwright.results.working import Working
@@ -184,11 +186,6 @@ def lifted_floor(*, moment_nm_m: float, weight_pa: float, pad_radius_m: float) -
     a, right = pad_radius_m, 6.0 * moment_nm_m * pad_radius_m / weight_pa
     if right == 0.0:
         return LiftedFloor(0.0, a)
-    gap = (right / 2.0) ** (1.0 / 3.0)  # above the root; Newton's steps come down to it
-    for _ in range(40):
-        step = (2.0 * gap**3 + 3.0 * a * gap**2 - right) / (6.0 * gap**2 + 6.0 * a * gap)
-        gap -= step
-        if step < 1e-12 * gap:
-            break
+    gap = float(np.roots([2.0, 3.0 * a, 0.0, -right]).real.max())  # the one root above nought; the others lie below it
     load = math.pi * weight_pa / 3.0 * gap * (gap + 3.0 * a) + 2.0 * math.pi * moment_nm_m * (1.0 + a / gap)
     return LiftedFloor(load, a + gap)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.spatial import Delaunay, cKDTree
 
 from slabwright.errors import MissingInput, OutOfRange
 from slabwright.geometry.foundation import Foundation, PartKind
@@ -289,18 +288,14 @@ def _with_scan(mean: Floats, nodes: Nodes, scan: ScanSurface | None, foundation:
 
 def _triangulated(places: Floats, values: Floats, nodes: Nodes, mean: Floats) -> tuple[float, float]:
     """Mean over the triangles between the shots, and the mean of the field over the same area, as a cross-check."""
-    wanted = nodes.places
-    net = Delaunay(places)
-    triangle = net.find_simplex(wanted)
-    known = triangle >= 0
+    from scipy.interpolate import LinearNDInterpolator, NearestNDInterpolator
+
+    there = LinearNDInterpolator(places, values)(nodes.places)
+    known = np.isfinite(there)
     if not known.any():
-        nearest = values[cKDTree(places).query(wanted)[1]]
-        return float(nearest.mean()), float(mean.mean())
-    to_parts = net.transform[triangle[known]]
-    parts = np.einsum("nij,nj->ni", to_parts[:, :2], wanted[known] - to_parts[:, 2])
-    corners = values[net.simplices[triangle[known]]]
-    there = corners[:, 2] + np.sum(parts * (corners[:, :2] - corners[:, 2:]), axis=1)
-    return float(there.mean()), float(mean[known].mean())
+        nearest = NearestNDInterpolator(places, values)(nodes.places)
+        return float(np.mean(nearest)), float(mean.mean())
+    return float(there[known].mean()), float(mean[known].mean())
 
 
 def _plane(field: Field, nodes: Nodes) -> tuple[float, float, float]:
