@@ -4,13 +4,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from slabwright.errors import Finding, UnknownName
 from slabwright.model.ground import Place
 from slabwright.model.job import Job
 from slabwright.results.check import Check
 from slabwright.study import Inputs, Outcome, Plan, Study, Waiting, run_studies
+
+if TYPE_CHECKING:
+    from slabwright.studies.placement import PlacementResult
 
 Progress = Callable[[Study[Any], int, int], None]
 
@@ -197,18 +200,25 @@ def replan_pour(
     tuple of str
         Sentences to read on site.
     """
-    from slabwright.files.ticketfile import moment_on, read_tickets
     from slabwright.studies import placement
+
+    inputs, doubts = load_job(job)
+    told, said = follow_pour(_plan_up_to(placement.STUDY.key, inputs)[placement.STUDY], inputs, tickets, now=now, filled=filled)
+    return (*doubts, *told), said
+
+
+def follow_pour(
+    planned: "PlacementResult", inputs: Inputs, tickets: Path | str, *, now: str | None = None, filled: str | None = None
+) -> tuple[tuple[Finding, ...], tuple[str, ...]]:
+    """The same for a pour day that is planned already: what was sorted out in the tickets, and sentences to read on site."""
+    from slabwright.files.ticketfile import moment_on, read_tickets
     from slabwright.studies.placement.live import live_sentences, replan
     from slabwright.units import VOLUME, parse_quantity
 
-    inputs, doubts = load_job(job)
-    day = inputs.site.today or date.today()
-    loads, told = read_tickets(tickets, inputs.job.place.time_zone, day)
-    planned = _plan_up_to(placement.STUDY.key, inputs)[placement.STUDY]
+    loads, told = read_tickets(tickets, inputs.job.place.time_zone, inputs.site.today or date.today())
     moment = moment_on(now, loads) if now else loads.last_stamp
     live = replan(planned, loads, moment, filled_m3=parse_quantity(filled, VOLUME) if filled else None)
-    return (*doubts, *told), live_sentences(live, inputs.job.family)
+    return told, live_sentences(live, inputs.job.family)
 
 
 def ask_study(inputs: Inputs, key: str) -> Outcome:

@@ -197,6 +197,12 @@ class Outcome:
         return self._shown[0]
 
 
+def answer_of(outcomes: Mapping[str, Outcome], study: Study[R]) -> R | None:
+    """A study's result among outcomes by key; nothing where it waits or is not among them."""
+    outcome = outcomes.get(study.key)
+    return None if outcome is None or isinstance(outcome.result, Waiting) else cast(R, outcome.result)
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """Every study's outcome, in order."""
@@ -209,6 +215,10 @@ class Plan:
         if isinstance(result, Waiting):
             raise MissingInput(result.reason)
         return cast(R, result)
+
+    def get(self, study: Study[R]) -> R | None:
+        """A result that may not be there: nothing where that study waits or is not part of the plan."""
+        return answer_of(self.outcomes, study)
 
     def results(self) -> tuple[tuple[Study[Any], Result], ...]:
         """The studies that answered, in order."""

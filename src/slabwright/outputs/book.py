@@ -105,10 +105,8 @@ def _undecided(plan: Plan) -> list[list[str]]:
     """Clashes between good rules that wait for a decision, and who has the last word on each."""
     from slabwright.studies import clashes
 
-    outcome = plan.outcomes.get(clashes.STUDY.key)
-    if outcome is None or not isinstance(outcome.result, clashes.ClashesResult):
-        return []
-    return [[clean(one.title[:1].upper() + one.title[1:]), clean(one.ask.value)] for one in outcome.result.open]
+    found = plan.get(clashes.STUDY)
+    return [[clean(one.title[:1].upper() + one.title[1:]), clean(one.ask.value)] for one in found.open] if found is not None else []
 
 
 def _sheets(plan: Plan, paper: Paper) -> list[dict[str, Any]]:

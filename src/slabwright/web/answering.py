@@ -4,7 +4,6 @@ import base64
 import tempfile
 import zipfile
 from collections.abc import Callable
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -13,8 +12,8 @@ from slabwright.geometry.foundation import Foundation
 from slabwright.results.picture import Area, Hatch, Layer, Line, Picture
 from slabwright.studies import STUDIES, placement, shape
 from slabwright.studies.placement import PlacementResult
-from slabwright.study import Inputs, Plan, Waiting, in_order, run_studies
-from slabwright.units import AREA, LENGTH, VOLUME, format_quantity
+from slabwright.study import Inputs, Plan, Waiting, answer_of, in_order, run_studies
+from slabwright.units import AREA, LENGTH, format_quantity
 from slabwright.web import body, maps
 from slabwright.web.plan_views import AnswerMoved, LiveView, SectionCut
 from slabwright.web.session import finding_view
@@ -27,8 +26,8 @@ Held = Any
 
 def foundation_of(held: Held) -> Foundation | None:
     """The shape of a planned job; None until it is known."""
-    outcome = held.outcomes.get(shape.STUDY.key)
-    return None if outcome is None or isinstance(outcome.result, Waiting) else outcome.result.foundation
+    found = answer_of(held.outcomes, shape.STUDY)
+    return None if found is None else found.foundation
 
 
 def _shape(held: Held) -> Foundation:
@@ -105,10 +104,9 @@ def map_under(held: Held, message: Message) -> str:
 
 
 def _placement(held: Held) -> PlacementResult:
-    outcome = held.outcomes.get(placement.STUDY.key)
-    if outcome is None or isinstance(outcome.result, Waiting):
+    found = answer_of(held.outcomes, placement.STUDY)
+    if found is None:
         raise MissingInput("the pour day is not planned yet.")
-    found: PlacementResult = outcome.result
     return found
 
 
@@ -121,18 +119,12 @@ def what_if(held: Held, message: Message) -> str:
 
 def live(held: Held, message: Message) -> str:
     """What the tickets beside the job say of the rest of the pour, as JSON; nothing where there are none."""
-    from slabwright.files.ticketfile import moment_on, read_tickets
-    from slabwright.studies.placement.live import live_sentences, replan
-    from slabwright.units import parse_quantity
+    from slabwright.app import follow_pour
 
     path = Path(held.folder) / TICKETS
     if not path.is_file():
         return LiveView(sentences=[], findings=[]).model_dump_json()
-    job, today = held.inputs.job, held.inputs.site.today or date.today()
-    loads, told = read_tickets(path, job.place.time_zone, today)
-    moment = moment_on(message["now"], loads) if message["now"] else loads.last_stamp
-    filled = parse_quantity(message["filled"], VOLUME) if message["filled"] else None
-    said = live_sentences(replan(_placement(held), loads, moment, filled_m3=filled), job.family)
+    told, said = follow_pour(_placement(held), held.inputs, path, now=message["now"], filled=message["filled"])
     return LiveView(sentences=list(said), findings=[finding_view(one) for one in told]).model_dump_json()
 
 
@@ -202,8 +194,7 @@ def _has_strip(held: Held, message: Message) -> bool:
 
 
 def _has_day(held: Held, message: Message) -> bool:  # noqa: ARG001
-    outcome = held.outcomes.get(placement.STUDY.key)
-    return outcome is not None and not isinstance(outcome.result, Waiting)
+    return answer_of(held.outcomes, placement.STUDY) is not None
 
 
 def _has_shape(held: Held, message: Message) -> bool:  # noqa: ARG001

@@ -9,7 +9,7 @@ import shapely
 
 from slabwright.geometry.foundation import Foundation
 from slabwright.studies import bars, mesh
-from slabwright.study import Waiting
+from slabwright.study import answer_of
 from slabwright.units import LENGTH, VOLUME, Family, format_quantity
 from slabwright.web.plan_views import MeasureView, MeshView, SteelView
 
@@ -25,7 +25,7 @@ def body_view(foundation: Foundation, outcomes: dict[str, Any], family: Family) 
         positions=[round(float(one), 5) for one in found.vert_properties[:, :3].ravel()],
         triangles=[int(one) for one in found.tri_verts.ravel()],
         volume=format_quantity(body.volume(), VOLUME, family),
-        steel=[*_bars(_known(outcomes, bars.STUDY.key)), *_mesh(_known(outcomes, mesh.STUDY.key))],
+        steel=[*_bars(answer_of(outcomes, bars.STUDY)), *_mesh(answer_of(outcomes, mesh.STUDY))],
     )
 
 
@@ -50,11 +50,6 @@ def measured(foundation: Foundation, start: Point, end: Point, heights: tuple[fl
     return MeasureView(
         distance=distance, along_x=along_x, along_y=along_y, height=height, straight=straight, thickness=(thickness[0], thickness[1])
     )
-
-
-def _known(outcomes: dict[str, Any], key: str) -> Any:
-    outcome = outcomes.get(key)
-    return None if outcome is None or isinstance(outcome.result, Waiting) else outcome.result
 
 
 def _bars(result: Any) -> Iterator[SteelView]:

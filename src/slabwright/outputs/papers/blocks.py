@@ -102,10 +102,10 @@ class Reader:
 
     def points(self, *keys: str) -> list[Block]:
         """Hold points to tick, in the order asked for."""
-        outcome = self.plan.outcomes.get(HOLD_POINTS.key)
-        if outcome is None or isinstance(outcome.result, Waiting):
+        found = self.plan.get(HOLD_POINTS)
+        if found is None:
             return self.answer(HOLD_POINTS.key)
-        made = {point.key: point for point in self.plan[HOLD_POINTS].points}
+        made = {point.key: point for point in found.points}
         return [ticks(made[key], self.family) for key in keys if key in made]
 
     def asks(self, *receivers: Ask, title: str = "Questions to you") -> list[Block]:

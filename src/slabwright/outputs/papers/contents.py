@@ -11,7 +11,7 @@ from slabwright.results.check import Ask, State
 from slabwright.standards import site_acceptance
 from slabwright.studies import bearing, joints
 from slabwright.studies.hold_points.papers import Receiver
-from slabwright.study import Stage, Waiting
+from slabwright.study import Stage
 from slabwright.units import LENGTH, PRESSURE, Family, format_quantity
 
 _MOST_CHECKS = 24
@@ -35,9 +35,9 @@ def sheets(reader: Reader) -> tuple[Sheet, ...]:
 def engineer(reader: Reader) -> list[Block]:
     """The letter: what is proposed, what was assumed, what is asked, room for the answer."""
     blocks: list[Block] = []
-    outcome = reader.plan.outcomes.get(bearing.STUDY.key)
-    if outcome is not None and not isinstance(outcome.result, Waiting):
-        letter = reader.plan[bearing.STUDY].letter
+    found = reader.plan.get(bearing.STUDY)
+    if found is not None:
+        letter = found.letter
         blocks += pairs(letter.subject, [("Editions", letter.editions), ("Soil taken as", letter.ground)])
         blocks += reader.table(bearing.STUDY.key, "To the engineer: loads", most=_MOST_LOADS)
         blocks += reader.table(bearing.STUDY.key, "To the engineer: sizes", most=_MOST_LOADS)
@@ -164,10 +164,8 @@ def owner(reader: Reader) -> list[Block]:
     def told(value_m: float) -> str:
         return format_quantity(value_m if family is Family.US else round(value_m, 4), LENGTH, family)
 
-    outcome = reader.plan.outcomes.get(joints.STUDY.key)
-    opening = ""
-    if outcome is not None and not isinstance(outcome.result, Waiting) and reader.plan[joints.STUDY].joints:
-        result = reader.plan[joints.STUDY]
+    result, opening = reader.plan.get(joints.STUDY), ""
+    if result is not None and result.joints:
         widest = max(one.opening_m for one in result.joints)
         opening = (
             f"The {len(result.joints)} saw-cuts open as the floor shrinks, the widest by about {told(round(widest, 4))} in the first year."

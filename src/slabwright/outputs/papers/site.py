@@ -5,7 +5,6 @@ from slabwright.outputs.papers.blocks import Block, Reader, lines, sign
 from slabwright.results.check import Ask
 from slabwright.results.table import Column, Table
 from slabwright.studies import shape
-from slabwright.study import Waiting
 
 _MOST_ROWS = 26
 
@@ -121,11 +120,10 @@ def frame_crew(reader: Reader) -> list[Block]:
 def _posts(reader: Reader) -> list[Block]:
     """Every post with its place, the floor's level there, its rods."""
     job = reader.plan.inputs.job
-    outcome = reader.plan.outcomes.get(shape.STUDY.key)
-    if not job.posts or outcome is None or isinstance(outcome.result, Waiting):
+    built = reader.plan.get(shape.STUDY)
+    if not job.posts or built is None:
         return []
-    foundation = reader.plan[shape.STUDY].foundation
-    drops = foundation.drop_m([post.at for post in job.posts])
+    drops = built.foundation.drop_m([post.at for post in job.posts])
     rows = []
     for post, drop in zip(job.posts, drops, strict=True):
         rods = post.anchor
