@@ -36,7 +36,7 @@ test-fast: $(VENV)/.test $(PAGE)  ## the tests alone, stopping at the first fail
 	$(BIN)/python -m pytest -x
 
 test-long: $(VENV)/.test $(PAGE)  ## the tests with the long checks
-	sh tools/install_postgresql.sh
+	sh tools/install_package.sh postgresql 'The long tests of the store' postgres '/usr/lib/postgresql/*/bin/postgres'
 	$(BIN)/python -m pytest -n 2 --dist loadfile --long
 
 lint: $(VENV)/.test  ## formatter and linter
@@ -77,9 +77,9 @@ $(VENV)/.run: $(VENV)/.python requirements/run.txt pyproject.toml
 	$(BIN)/python -m compileall -q src  # else compiled anew at every run where Python is told to write no byte code
 	@touch $@
 
-$(VENV)/.test: $(VENV)/.run requirements/test.txt tools/install_browser.sh
+$(VENV)/.test: $(VENV)/.run requirements/test.txt tools/install_package.sh
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/test.txt
-	sh tools/install_browser.sh
+	sh tools/install_package.sh chromium 'The tests of the web page' chromium chromium-browser google-chrome
 	@touch $@
 
 $(PAGE): $(VENV)/.python tools/build_page.sh $(PAGE_SOURCES)

@@ -21,7 +21,7 @@ _NUMBERS = count(1)
 def postgresql_program(name: str) -> str:
     """Where a program of PostgreSQL lies; Debian keeps those of the server out of the path."""
     found = shutil.which(name) or next((str(one) for one in sorted(PROGRAMS.glob(f"*/bin/{name}"), reverse=True)), None)
-    assert found is not None, "no PostgreSQL on this machine; run: sh tools/install_postgresql.sh"
+    assert found is not None, "no PostgreSQL on this machine; make test-long installs it"
     return found
 
 
