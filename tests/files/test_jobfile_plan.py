@@ -10,7 +10,7 @@ from slabwright.errors import InputError
 from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.studies import STUDIES
-from slabwright.study import Inputs, run_studies
+from slabwright.study import Inputs, Waiting, run_studies
 from tests.files.jobs import FULL, MINIMAL
 
 TEXTS = [MINIMAL, FULL, example_text("store"), example_text("dairy")]
@@ -34,5 +34,9 @@ def test_a_job_with_lines_missing_and_numbers_changed_is_planned(data):
         job = parse_job("\n".join(lines).replace('class = "SM"', f'class = "{soil}"')).job
     except InputError:
         return
-    for outcome in run_studies(STUDIES, Inputs(job=job)).outcomes.values():
+    outcomes = run_studies(STUDIES, Inputs(job=job)).outcomes
+
+    assert {study.key for study in STUDIES} == set(outcomes)
+    for outcome in outcomes.values():
+        assert outcome.result.reason if isinstance(outcome.result, Waiting) else outcome.result.answer, outcome.study.key
         outcome.presentation()

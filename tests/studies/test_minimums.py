@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from slabwright.model.concrete import Edge, Finish, Floor, Pad
+from slabwright.model.concrete import Edge, Finish, Floor, Pad, ThicknessRegion
 from slabwright.model.ground import BaseCourse, Embed, EmbedKind, Place, Retarder, Soil
 from slabwright.model.job import Building, Codes, ConcreteStandard, Enclosure, Job, LoadStandard, MinimumRules
 from slabwright.model.steel import Bars, Face, Mesh, Zone
@@ -69,6 +69,16 @@ def test_a_job_at_the_published_minimums_holds():
 def test_one_thing_short_of_its_minimum_does_not_hold(key, part):
     """Each limit is the published one; the value lies just beyond it."""
     assert State.FAILS is state(replace(JOB, **part), key)
+
+
+def test_mesh_is_held_against_the_thickness_of_each_part_of_the_floor():
+    """Middle to upper third (IRC R506.2.4): 2 in. below the top of a 3 1/2 in. part it lies 1 1/2 in. up, under the middle at 1 3/4."""
+    part = ThicknessRegion(within=((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)), thickness_m=3.5 * INCH_M)
+    job = replace(JOB, floor=replace(JOB.floor, thickness_regions=(part,)))
+
+    assert State.HOLDS is state(job, "mesh.low")
+    assert State.FAILS is state(job, "mesh.0.low")
+    assert pytest.approx(1.75 * INCH_M) == checks(job)["mesh.0.low"].demand
 
 
 def test_air_under_a_hard_trowel_is_limited_and_under_a_broom_not():

@@ -21,6 +21,7 @@ Line = tuple[tuple[int, int], ...]
 Windows = tuple[tuple[int, int], ...]
 
 _LEAST_STOCK_M = 0.3
+"""Below it a stock length is a slip of the pen; a choice, no source. [m]"""
 _STOCK = 100_000
 _LAP = 200
 _CUT = 20

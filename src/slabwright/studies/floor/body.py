@@ -133,7 +133,7 @@ class Body:
             for pad in foundation.pads
         )
         stiff = Foundation.of(foundation.floor, foundation.edge, foundation.strips, pads) if pads != foundation.pads else foundation
-        thick = shapely.union_all([part.skirt for part in foundation.parts if part.kind is not PartKind.FLOOR])
+        thick = _thick_of(foundation)
         kept = []
         for line in lines:
             for piece in shapely.get_parts(line.intersection(region).difference(thick)):
@@ -145,7 +145,7 @@ class Body:
     @cached_property
     def thick(self) -> BaseGeometry:
         """Plan of everything deeper than the floor, sloped faces included."""
-        return shapely.union_all([part.skirt for part in self.foundation.parts if part.kind is not PartKind.FLOOR])
+        return _thick_of(self.foundation)
 
     @property
     def floor_m(self) -> float:
@@ -243,6 +243,10 @@ def _fold(start: tuple[float, float], end: tuple[float, float], shear: float) ->
     if abs(start[0] - end[0]) < abs(start[1] - end[1]):
         return Fold(start=start, end=(start[0], end[1]), shear=shear)
     return Fold(start=start, end=(end[0], start[1]), shear=shear)
+
+
+def _thick_of(foundation: Foundation) -> BaseGeometry:
+    return shapely.union_all([part.skirt for part in foundation.parts if part.kind is not PartKind.FLOOR])
 
 
 def _filled(foundation: Foundation, points: Floats) -> Floats:

@@ -84,7 +84,7 @@ def _say(height_m: float, family: Family, notes: Notes) -> None:
     )
     notes.tasks.append(
         Task(
-            what=f"Shoot the form tops round the ring; reset what moved over {family.says('1/8 in.', '3 mm')}",
+            what=f"Shoot the form tops round the ring; reset what moved over {family.says('1/8 in', '3 mm')}.",
             who="form setter",
             when="right before placing, and after rain",
             where="forms",
