@@ -3,8 +3,6 @@
 import math
 from dataclasses import dataclass
 
-import numpy as np
-
 from slabwright.errors import OutOfRange
 from slabwright.reckon import published
 from slabwright.results.working import Working
@@ -186,6 +184,8 @@ def lifted_floor(*, moment_nm_m: float, weight_pa: float, pad_radius_m: float) -
     a, right = pad_radius_m, 6.0 * moment_nm_m * pad_radius_m / weight_pa
     if right == 0.0:
         return LiftedFloor(0.0, a)
+    import numpy as np
+
     gap = float(np.roots([2.0, 3.0 * a, 0.0, -right]).real.max())  # the one root above nought; the others lie below it
     load = math.pi * weight_pa / 3.0 * gap * (gap + 3.0 * a) + 2.0 * math.pi * moment_nm_m * (1.0 + a / gap)
     return LiftedFloor(load, a + gap)
