@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from slabwright.errors import Finding, UnknownName
+from slabwright.errors import Finding, MissingInput, UnknownName
 from slabwright.model.ground import Place
 from slabwright.model.job import Job
 from slabwright.results.check import Check
@@ -94,12 +94,15 @@ def plan_job(inputs: Inputs, *, earlier: Plan | None = None, on_start: Progress 
     from slabwright.studies import STUDIES
 
     calls: dict[str, Any] = {} if on_start is None else {"on_start": on_start}
-    if not anew:
-        from slabwright.files.answers import kept_answers
+    return run_studies(STUDIES, inputs, earlier=earlier, **calls, **({} if anew else _kept()))
 
-        kept = kept_answers()
-        calls |= {} if kept is None else {"find": kept.find, "on_done": kept.keep}
-    return run_studies(STUDIES, inputs, earlier=earlier, **calls)
+
+def _kept() -> dict[str, Any]:
+    """How a run takes and keeps answers of other runs."""
+    from slabwright.files.answers import kept_answers
+
+    kept = kept_answers()
+    return {} if kept is None else {"find": kept.find, "on_done": kept.keep}
 
 
 def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
@@ -180,14 +183,16 @@ def find_check(plan: Plan, key: str) -> tuple[Study[Any], Check]:
 
 
 def replan_pour(
-    job: Path | str, tickets: Path | str, *, now: str | None = None, filled: str | None = None
+    job: Path | str, tickets: Path | str | None = None, *, now: str | None = None, filled: str | None = None
 ) -> tuple[tuple[Finding, ...], tuple[str, ...]]:
     """Plan the rest of a pour from the tickets so far.
 
     Parameters
     ----------
-    job, tickets : Path or str
-        Job file and ticket file.
+    job : Path or str
+        Job file.
+    tickets : Path or str, optional
+        Ticket file; the one kept with the job if not given.
     now : str, optional
         Time such as ``09:40`` on the day of the tickets; their last stamp if not given.
     filled : str, optional
@@ -199,11 +204,20 @@ def replan_pour(
         What was sorted out in the ticket file, and doubts about the job.
     tuple of str
         Sentences to read on site.
+
+    Raises
+    ------
+    MissingInput
+        If no tickets are kept with the job and none are named.
     """
+    from slabwright.files.ticketfile import TICKETS_NAME
     from slabwright.studies import placement
 
+    path = Path(tickets) if tickets is not None else Path(job).parent / TICKETS_NAME
+    if tickets is None and not path.is_file():
+        raise MissingInput(f"the tickets: put {TICKETS_NAME} beside the job file, drop it on the desk, or name it with --tickets.")
     inputs, doubts = load_job(job)
-    told, said = follow_pour(_plan_up_to(placement.STUDY.key, inputs)[placement.STUDY], inputs, tickets, now=now, filled=filled)
+    told, said = follow_pour(_plan_up_to(placement.STUDY.key, inputs, anew=False)[placement.STUDY], inputs, path, now=now, filled=filled)
     return (*doubts, *told), said
 
 
@@ -232,7 +246,7 @@ def ask_study(inputs: Inputs, key: str) -> Outcome:
     return _plan_up_to(key, inputs).outcomes[key]
 
 
-def _plan_up_to(key: str, inputs: Inputs) -> Plan:
+def _plan_up_to(key: str, inputs: Inputs, *, anew: bool = True) -> Plan:
     from slabwright.studies import STUDIES
 
     by_key = {study.key: study for study in STUDIES}
@@ -244,7 +258,7 @@ def _plan_up_to(key: str, inputs: Inputs) -> Plan:
             if need.key not in wanted:
                 wanted.add(need.key)
                 open_ones.append(need)
-    return run_studies([study for study in STUDIES if study.key in wanted], inputs)
+    return run_studies([study for study in STUDIES if study.key in wanted], inputs, **({} if anew else _kept()))
 
 
 def with_surveys(inputs: Inputs, files: Mapping[str, Path]) -> tuple[Inputs, tuple[Finding, ...]]:

@@ -93,7 +93,10 @@ def parser() -> argparse.ArgumentParser:
     placement = commands.add_parser("placement", help="while it goes: what the tickets say, what is left, when to call the next truck")
     placement.add_argument("job", type=Path, metavar="JOB.toml")
     placement.add_argument(
-        "--tickets", type=Path, required=True, metavar="FILE.csv", help="ticket, volume, batched, arrived, started, ended"
+        "--tickets",
+        type=Path,
+        metavar="FILE.csv",
+        help="ticket, volume, batched, arrived, started, ended; tickets.csv beside the job if not given",
     )
     placement.add_argument("--now", metavar="TIME", help="such as 09:40 or a full date and time; the last stamp on a ticket if not given")
     placement.add_argument("--filled", metavar="VOLUME", help="drawn volume of what is filled so far, such as '12 yd3'")
@@ -235,7 +238,7 @@ def _placement(options: argparse.Namespace) -> int:
     from slabwright.app import replan_pour
 
     told, lines = replan_pour(options.job, options.tickets, now=options.now, filled=options.filled)
-    _print_findings(str(options.tickets), told)
+    _print_findings(str(options.tickets or options.job), told)
     print("\n".join(lines))
     return 0
 

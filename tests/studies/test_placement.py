@@ -15,13 +15,15 @@ from slabwright.files.jobfile import parse_job
 from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.concrete import Edge, Floor
 from slabwright.model.ground import Place
+from slabwright.model.site import Site
 from slabwright.model.supply import Mix, Plant, Prices
+from slabwright.model.survey import TrenchLog, TrenchStation
 from slabwright.model.tickets import Ticket, Tickets
 from slabwright.model.weather import Hours, Weather, WeatherKind
 from slabwright.results.picture import Area, Note
 from slabwright.sources import Basis, Clause
 from slabwright.standards.placing_practice import ASCC_15, WAIT_TO_FLOAT, knit_limit_h, wait_to_float_h
-from slabwright.studies import placement, quantities, shape
+from slabwright.studies import grade, placement, quantities, shape
 from slabwright.studies.placement.choice import excess, fleets
 from slabwright.studies.placement.clock import Clock
 from slabwright.studies.placement.day import Supply, knit_ages
@@ -29,7 +31,7 @@ from slabwright.studies.placement.lanes import Kind, Lanes
 from slabwright.studies.placement.live import live_sentences, replan
 from slabwright.studies.placement.what_if import Knob, positions, spacing_h, sweep, what_if
 from slabwright.study import Inputs, Waiting, run_studies
-from slabwright.units import CUBIC_YARD_M3, FOOT_M, Family
+from slabwright.units import CUBIC_YARD_M3, FOOT_M, INCH_M, Family
 
 JOB = parse_job(example_text("shelter"), "shelter").job
 STUDIES = (shape.STUDY, quantities.STUDY, placement.STUDY)
@@ -258,8 +260,11 @@ def test_a_plant_too_far_for_the_time_limit_makes_the_study_wait():
     assert "nearer plant" in outcome.result.reason
 
 
+SQUARE = Floor(outline=((0.0, 0.0), (30 * FOOT_M, 0.0), (30 * FOOT_M, 36 * FOOT_M), (0.0, 36 * FOOT_M)), thickness_m=0.127)
+
+
 def small_plan():
-    floor = Floor(outline=((0.0, 0.0), (30 * FOOT_M, 0.0), (30 * FOOT_M, 36 * FOOT_M), (0.0, 36 * FOOT_M)), thickness_m=0.127)
+    floor = SQUARE
     job = replace(
         JOB,
         floor=floor,
@@ -299,14 +304,46 @@ def test_while_it_goes_volumes_add_up_and_what_is_seen_outweighs_the_plan():
 
 
 def test_a_hole_that_takes_more_than_drawn_raises_what_is_needed():
-    """12 m³ placed for 10 m³ drawn: the rest is reckoned a fifth larger."""
+    """12 m³ placed for 10 m³ drawn: what is not filled takes a fifth more than drawn, by hand."""
     result, start = small_plan(), datetime(2026, 4, 14, 7, 0, tzinfo=UTC)
     now = start + timedelta(hours=3)
     plain, drifted = replan(result, tickets_of(2, start), now), replan(result, tickets_of(2, start), now, filled_m3=10.0)
+    drawn = result.lanes.ring_m3.sum() + result.lanes.floor_m3.sum()
 
     assert pytest.approx(1.2) == drifted.drift
-    assert pytest.approx(1.2 * result.supply.volume_m3 - 12.0) == drifted.remaining_m3
+    assert pytest.approx(1.2 * (drawn - 10.0)) == drifted.remaining_m3
     assert drifted.to_call_m3 > plain.to_call_m3
+
+
+@pytest.mark.parametrize("filled_m3", [None, 3.0, 11.0])
+def test_what_lanes_still_need_adds_up_to_what_remains(filled_m3):
+    """Edge and floor of every lane; those filled first are the first of the order, and what they took is what was placed."""
+    result, start = small_plan(), datetime(2026, 4, 14, 7, 0, tzinfo=UTC)
+    live = replan(result, tickets_of(2, start), start + timedelta(hours=3), filled_m3=filled_m3)
+    shares = [one.placed_m3 / one.needs_m3 for one in live.fillings]
+
+    assert [one.region for one in live.fillings] == list(result.lanes.order(result.choice.best.ahead))
+    assert pytest.approx(live.remaining_m3) == sum(one.rest_m3 for one in live.fillings)
+    assert pytest.approx(12.0) == sum(one.placed_m3 for one in live.fillings)
+    assert shares == sorted(shares, reverse=True)
+
+
+def test_a_trench_dug_too_wide_is_counted_where_it_was_dug():
+    """By hand: drawn 12 in. wide and 15.7 in. below the floor, 45 degrees within; dug 3 in. wider that is 3 / (12 + 15.7 / 2) more."""
+    floor, depth, width = 0.1, 0.5, 12 * INCH_M
+    job = replace(JOB, floor=replace(SQUARE, thickness_m=floor), edge=Edge(depth_m=depth, width_m=width), pads=(), posts=(), strips=())
+    stations = TrenchLog(stations=(TrenchStation(name="A", depth_m=depth, bottom_m=15 * INCH_M),))
+    plans = [run_studies((*STUDIES, grade.STUDY), Inputs(job=job, site=Site(trench=log))) for log in (None, stations)]
+    drawn, dug = (one[placement.STUDY] for one in plans)
+    share = 3 * INCH_M / (width + (depth - floor) / 2)
+    start = datetime(2026, 4, 14, 7, 0, tzinfo=UTC)
+    live = replan(dug, tickets_of(1, start), start + timedelta(minutes=70))
+
+    assert () == drawn.dug_more_m3
+    assert pytest.approx(share * dug.lanes.ring_m3, rel=1e-6) == np.array(dug.dug_more_m3)
+    assert any("as dug takes" in one for one in live_sentences(live, Family.SI))
+    assert pytest.approx(dug.supply.volume_m3 + dug.unordered_m3) == sum(one.needs_m3 for one in live.fillings)
+    assert pytest.approx(dug.dug_more_m3[0] / dug.lanes.ring_m3[0]) == share
 
 
 def test_nothing_left_to_call_is_said():

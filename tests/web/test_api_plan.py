@@ -10,6 +10,8 @@ import zipfile
 import pytest
 from starlette.testclient import TestClient
 
+from slabwright.app import replan_pour
+from slabwright.errors import MissingInput
 from slabwright.files.examples import write_example
 from slabwright.web.server import application
 from tests.web.conftest import OWN, Page
@@ -227,7 +229,10 @@ def test_the_day_tried_as_planned_is_the_plan(planned):
 
 
 def test_tickets_beside_the_job_are_followed(planned):
-    """Nothing without tickets; with two loads of 10 yd³ told what is left and when to call, or asked for a time it can read."""
+    """Nothing without tickets; with two loads of 10 yd³ told what is left and when to call, or asked for a time it can read.
+
+    The command line says the same, from the tickets kept with the job as from a file that is named.
+    """
     folder = planned.client.app.state.desk.session("store").folder
     assert [] == planned.client.get(f"{planned.base}/live").json()["sentences"]
     (folder / "tickets.csv").write_text(
@@ -236,9 +241,13 @@ def test_tickets_beside_the_job_are_followed(planned):
     said = planned.client.get(f"{planned.base}/live").json()["sentences"]
     later = planned.client.get(f"{planned.base}/live", params={"now": "08:30", "filled": "18 yd3"}).json()["sentences"]
     wrong = planned.client.get(f"{planned.base}/live", params={"now": "noon"})
+    typed = [replan_pour(folder / "job.toml", tickets)[1] for tickets in (None, folder / "tickets.csv")]
     (folder / "tickets.csv").unlink()
 
     assert "still to place" in said[0]
+    assert [tuple(said), tuple(said)] == typed
+    with pytest.raises(MissingInput, match="beside the job file"):
+        replan_pour(folder / "job.toml")
     assert any("11 %" in one for one in later)
     assert 422 == wrong.status_code
 

@@ -12,6 +12,8 @@ from slabwright.errors import Finding, InputError, OutOfRange
 from slabwright.model.tickets import Ticket, Tickets
 from slabwright.units import LENGTH, VOLUME, parse_quantity
 
+TICKETS_NAME = "tickets.csv"
+"""Under which tickets are kept with the job, beside its file."""
 _TIMES = ("batched", "arrived", "started", "ended")
 _MOST_ROWS = 2000
 

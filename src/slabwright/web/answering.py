@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from slabwright.errors import GeometryError, MissingInput, UnknownName
+from slabwright.files.ticketfile import TICKETS_NAME
 from slabwright.geometry.foundation import Foundation
 from slabwright.results.picture import Area, Hatch, Layer, Line, Picture
 from slabwright.studies import STUDIES, placement, shape
@@ -17,7 +18,6 @@ from slabwright.units import AREA, LENGTH, format_quantity
 from slabwright.web import body, maps
 from slabwright.web.plan_views import AnswerMoved, LiveView, SectionCut
 from slabwright.web.session import finding_view
-from slabwright.web.site_file import TICKETS
 from slabwright.web.strips import FAULT, figures_moved, open_strip, runs
 
 Message = dict[str, Any]
@@ -121,7 +121,7 @@ def live(held: Held, message: Message) -> str:
     """What the tickets beside the job say of the rest of the pour, as JSON; nothing where there are none."""
     from slabwright.app import follow_pour
 
-    path = Path(held.folder) / TICKETS
+    path = Path(held.folder) / TICKETS_NAME
     if not path.is_file():
         return LiveView(sentences=[], findings=[]).model_dump_json()
     told, said = follow_pour(_placement(held), held.inputs, path, now=message["now"], filled=message["filled"])

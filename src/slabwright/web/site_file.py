@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from slabwright.errors import Finding, InputError
+from slabwright.files.ticketfile import TICKETS_NAME
 from slabwright.model.job import Job
 from slabwright.units import VOLUME, format_quantity
 
 LARGEST_FILE = 20_000_000
-TICKETS = "tickets.csv"
 
 KINDS: dict[str, tuple[str, ...]] = {
     "forecast or weather": ("weather.csv", "weather.json", "weather.epw"),
@@ -24,7 +24,7 @@ KINDS: dict[str, tuple[str, ...]] = {
     "form tops": ("forms.csv",),
     "level book": ("levels.csv",),
     "tests of the mix": ("mix_tests.csv",),
-    "delivery tickets": (TICKETS,),
+    "delivery tickets": (TICKETS_NAME,),
 }
 """What can lie beside a job file, and under which names."""
 
@@ -67,7 +67,7 @@ def understood(content: bytes, file_name: str, kind: str, folder: str) -> Unders
     if name is None:
         raise _refused("file", f"{kind} is read from {', '.join(sorted({Path(one).suffix for one in names}))} files.")
     job = read_job(Path(folder) / "job.toml").job
-    if name == TICKETS:
+    if name == TICKETS_NAME:
         return _tickets(content, names, job)
     with tempfile.TemporaryDirectory() as apart:
         control = Path(folder) / "control.csv"
@@ -87,7 +87,7 @@ def _tickets(content: bytes, names: tuple[str, ...], job: Job) -> Understood:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise _refused("file", "is no plain text; save the table as CSV in UTF-8.") from None
-    tickets, told = parse_tickets(text, TICKETS, job.place.time_zone, date.today())
+    tickets, told = parse_tickets(text, TICKETS_NAME, job.place.time_zone, date.today())
     loads = tickets.loads
     volume = format_quantity(sum(one.volume_m3 for one in loads), VOLUME, job.family)
     summary = [
@@ -97,7 +97,7 @@ def _tickets(content: bytes, names: tuple[str, ...], job: Job) -> Understood:
         stamps = (("batched", one.batched), ("on site", one.arrived), ("first concrete", one.started), ("emptied", one.ended))
         times = ", ".join(f"{word} {at:%H:%M}" for word, at in stamps if at is not None)
         summary.append(f"Ticket {one.name}: {format_quantity(one.volume_m3, VOLUME, job.family)}; {times}.")
-    return Understood(TICKETS, names, content, tuple(summary), told)
+    return Understood(TICKETS_NAME, names, content, tuple(summary), told)
 
 
 def take(folder: Path, found: Understood) -> None:

@@ -1,5 +1,6 @@
 """Where the concrete goes, in which order: lanes of floor across the slab, and the piece of ring beside each."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 
@@ -97,6 +98,26 @@ class Lanes:
                 next_ring += 1
             regions.append(Region(Kind.FLOOR, lane, float(self.floor_m3[lane])))
         return tuple(region for region in regions if region.volume_m3 > 1e-9)
+
+
+def dug_more_m3(foundation: Foundation, lanes: Lanes, over: Mapping[str, float]) -> Floats:
+    """What edge and pads of each lane take more than drawn, as they were dug, shape (n,). [m³]
+
+    Parameters
+    ----------
+    foundation : Foundation
+    lanes : Lanes
+    over : Mapping[str, float]
+        Fraction dug more than drawn of ``edge`` and of ``pads``; one that was not measured is as drawn.
+    """
+    points, _ = _cells(foundation)
+    deep = np.maximum(foundation.thickness_m(points) - foundation.floor.thickness_m, 0.0)
+    pads = [shapely.union(part.skirt, part.bottom) for part in foundation.parts if part.kind is PartKind.PAD]
+    in_pad = np.asarray(shapely.contains_xy(shapely.union_all(pads), points[:, 0], points[:, 1]))
+    lane = np.clip(np.searchsorted(lanes.bounds, points[:, lanes.axis]) - 1, 0, lanes.n_lanes - 1)
+    drawn = np.bincount(lane, deep, minlength=lanes.n_lanes)
+    more = np.bincount(lane, deep * np.where(in_pad, over.get("pads", 0.0), over.get("edge", 0.0)), minlength=lanes.n_lanes)
+    return np.asarray(lanes.ring_m3 * np.divide(more, drawn, out=np.zeros(lanes.n_lanes), where=drawn > 0))
 
 
 def _cells(foundation: Foundation) -> tuple[Floats, float]:

@@ -1,18 +1,21 @@
 """While it goes: what the tickets so far say of rates and travel, what is still needed, when to call the next truck."""
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import accumulate
 
 from slabwright.errors import MissingInput
 from slabwright.model.tickets import Ticket, Tickets
 from slabwright.studies.placement.day import BATCH_H, PACE_VARIATION, PLANT_WAIT_H, TRAVEL_VARIATION
-from slabwright.studies.placement.lanes import Kind
+from slabwright.studies.placement.lanes import Kind, Region
 from slabwright.studies.placement.study import PlacementResult
 from slabwright.units import VOLUME, VOLUME_RATE, Family, format_quantity
 
 SLACK_H = 10 / 60
 """Kept in hand when a truck is called; common practice, no source. [h]"""
+_LEAST_TOLD_M3 = 0.05
 _PRIOR_LOADS = 4.0
 """How many loads the plan's own figures are worth against what is seen; a choice, no source."""
 
@@ -35,6 +38,30 @@ class Belief:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Filling:
+    """A placement while it goes.
+
+    Attributes
+    ----------
+    region : Region
+        With its volume as drawn.
+    needs_m3 : float
+        What it takes: as dug, with its share of what the order allows for. [m³]
+    placed_m3 : float
+        Of that. [m³]
+    """
+
+    region: Region
+    needs_m3: float
+    placed_m3: float
+
+    @property
+    def rest_m3(self) -> float:
+        """Still needed. [m³]"""
+        return self.needs_m3 - self.placed_m3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LivePlan:
     """The rest of the pour.
 
@@ -47,10 +74,14 @@ class LivePlan:
         Still to be placed; already batched; still to be called. [m³]
     drift : float
         Concrete placed over what the drawing says for what is filled; 1 where not told.
+    dug_more_m3 : float
+        What the trench takes more than drawn, as measured; it is in what remains. [m³]
+    fillings : tuple of Filling
+        Every placement in its order.
     call_at : datetime or None
         When to call the next truck; None where nothing is to be called.
     finish_at : datetime
-        Last concrete, on present rates.
+        Last concrete, on present rates, with the next truck called in time.
     live_until : dict of int to datetime
         Lane to the moment its waiting ring can no longer be knitted.
     """
@@ -62,6 +93,8 @@ class LivePlan:
     on_the_way_m3: float
     to_call_m3: float
     drift: float
+    dug_more_m3: float
+    fillings: tuple[Filling, ...]
     call_at: datetime | None
     finish_at: datetime
     live_until: dict[int, datetime]
@@ -97,12 +130,15 @@ def replan(plan: PlacementResult, tickets: Tickets, now: datetime, *, filled_m3:
     )
     placed = sum(_placed_m3(load, now, pace.mean) for load in loads)
     drift = placed / filled_m3 if filled_m3 else 1.0
-    whole = supply.volume_m3 * (drift if filled_m3 else 1.0)
-    remaining = max(whole - placed, 0.0)
+    fillings = _fillings(plan, placed, filled_m3)
+    remaining = sum(one.rest_m3 for one in fillings)
     on_the_way = sum(load.volume_m3 for load in loads) - placed
     to_call = max(remaining - on_the_way, 0.0)
     busy_until = now + timedelta(hours=max(on_the_way, 0.0) * pace.mean)
-    lead = timedelta(hours=BATCH_H + PLANT_WAIT_H + travel.mean + 1.3 * travel.error + SLACK_H)
+    usual = timedelta(hours=BATCH_H + PLANT_WAIT_H + travel.mean)
+    lead = usual + timedelta(hours=1.3 * travel.error + SLACK_H)
+    call_at = max(busy_until - lead, now) if to_call > 1e-6 else None
+    last_in = now + timedelta(hours=remaining * pace.mean)
     return LivePlan(
         now=now,
         travel_h=travel,
@@ -111,9 +147,11 @@ def replan(plan: PlacementResult, tickets: Tickets, now: datetime, *, filled_m3:
         on_the_way_m3=on_the_way,
         to_call_m3=to_call,
         drift=drift,
-        call_at=max(busy_until - lead, now) if to_call > 1e-6 else None,
-        finish_at=now + timedelta(hours=remaining * pace.mean),
-        live_until=_live_until(plan, loads, now, pace.mean),
+        dug_more_m3=sum(plan.dug_more_m3),
+        fillings=fillings,
+        call_at=call_at,
+        finish_at=last_in if call_at is None else max(last_in, call_at + usual + timedelta(hours=to_call * pace.mean)),
+        live_until=_live_until(plan, fillings, loads, now, pace.mean),
     )
 
 
@@ -137,21 +175,43 @@ def _placed_m3(load: Ticket, now: datetime, pace_h_m3: float) -> float:
     return 0.0
 
 
-def _live_until(plan: PlacementResult, loads: list[Ticket], now: datetime, pace_h_m3: float) -> dict[int, datetime]:
-    """Rings placed and not yet covered, and until when each can be knitted."""
+def _fillings(plan: PlacementResult, placed_m3: float, filled_m3: float | None) -> tuple[Filling, ...]:
+    """Every placement with what it takes and what it has.
+
+    What the order holds beyond the drawing, and the trench as dug, is shared out by volume. Where the drawn volume of what is filled
+    is told, the filled part has taken what was placed, and the rest takes as much more than reckoned as the filled part did.
+    """
     order = plan.lanes.order(plan.choice.best.ahead)
-    scale = plan.supply.volume_m3 / sum(region.volume_m3 for region in order)
+    dug = [region.volume_m3 + (plan.dug_more_m3[region.lane] if region.kind is Kind.RING and plan.dug_more_m3 else 0.0) for region in order]
+    scale = (plan.supply.volume_m3 + plan.unordered_m3) / sum(dug)
+    needs = [scale * volume for volume in dug]
+    told = filled_m3 is not None and filled_m3 > 0
+    done = min(filled_m3, sum(region.volume_m3 for region in order)) if filled_m3 is not None and told else placed_m3
+    sizes = [region.volume_m3 for region in order] if told else needs
+    shares = [min(max(done - before, 0.0) / size, 1.0) for size, before in zip(sizes, accumulate(sizes, initial=0.0), strict=False)]
+    reckoned = sum(share * need for share, need in zip(shares, needs, strict=True))
+    more = placed_m3 / reckoned if reckoned > 0 and told else 1.0
+    return tuple(
+        Filling(region=region, needs_m3=more * need, placed_m3=more * share * need)
+        for region, need, share in zip(order, needs, shares, strict=True)
+    )
+
+
+def _live_until(
+    plan: PlacementResult, fillings: tuple[Filling, ...], loads: list[Ticket], now: datetime, pace_h_m3: float
+) -> dict[int, datetime]:
+    """Rings placed and not yet covered, and until when each can be knitted."""
     waiting: dict[int, datetime] = {}
     done = 0.0
-    for region in order:
-        middle = _moment_of(done + scale * region.volume_m3 / 2, loads, now, pace_h_m3)
-        done += scale * region.volume_m3
+    for one in fillings:
+        middle = _moment_of(done + one.needs_m3 / 2, loads, now, pace_h_m3)
+        done += one.needs_m3
         if middle is None:
             break
-        if region.kind is Kind.RING:
-            waiting[region.lane] = middle + timedelta(hours=plan.knit_limit_h)
+        if one.region.kind is Kind.RING:
+            waiting[one.region.lane] = middle + timedelta(hours=plan.knit_limit_h)
         else:
-            waiting.pop(region.lane, None)
+            waiting.pop(one.region.lane, None)
     return waiting
 
 
@@ -172,21 +232,25 @@ def live_sentences(live: LivePlan, family: Family) -> tuple[str, ...]:
     def volume(value: float) -> str:
         return format_quantity(value, VOLUME, family, digits=3)
 
-    rate = format_quantity(1 / live.pace_h_m3.mean, VOLUME_RATE, family, digits=2)
-    seen = "1 load" if live.pace_h_m3.n_seen == 1 else f"{live.pace_h_m3.n_seen} loads"
+    rate, spread = (format_quantity(value, VOLUME_RATE, family, digits=2) for value in _rate(live.pace_h_m3))
+    seen = f"{_counted(live.pace_h_m3.n_seen, 'load')} emptied and {_counted(live.travel_h.n_seen, 'trip')}"
+    trip, more = 60 * live.travel_h.mean, 60 * live.travel_h.error
     said = [
         f"{volume(live.remaining_m3)} still to place, {volume(live.on_the_way_m3)} of it batched, {volume(live.to_call_m3)} still to call.",
-        f"Placing runs at {rate} and the trip takes {60 * live.travel_h.mean:.0f} min, from {seen} emptied.",
+        f"Placing runs at {rate}, give or take {spread}, and the trip takes {trip:.0f} min, give or take {more:.0f}; from {seen}.",
         f"The last concrete is in at about {live.finish_at:%H:%M}.",
     ]
     if live.drift != 1.0:
         said.append(f"The hole takes {100 * (live.drift - 1):+.0f} % against the drawing.")
+    if live.dug_more_m3:
+        said.append(f"The trench as dug takes {volume(live.dug_more_m3)} more than drawn; that is counted.")
     if live.call_at is None:
         said.append("Nothing more to call: measure before the last load is tipped.")
     elif live.call_at <= live.now:
         said.append("Call the next truck now.")
     else:
         said.append(f"Call the next truck at {live.call_at:%H:%M}, in {(live.call_at - live.now).total_seconds() / 60:.0f} min.")
+    said += _lane_sentences(live, volume)
     for lane, until in sorted(live.live_until.items(), key=lambda pair: pair[1]):
         left = (until - live.now).total_seconds() / 60
         said.append(
@@ -194,3 +258,27 @@ def live_sentences(live: LivePlan, family: Family) -> tuple[str, ...]:
             + (f"live for {left:.0f} min more." if left > 0 else "too old to knit; ask the engineer before covering it.")
         )
     return tuple(said)
+
+
+def _rate(pace: Belief) -> tuple[float, float]:
+    """Concrete an hour and its standard error, from the time for a cubic metre. [m³/h]"""
+    return 1 / pace.mean, pace.error / pace.mean**2
+
+
+def _counted(n: int, what: str) -> str:
+    return f"{n} {what}" if n == 1 else f"{n} {what}s"
+
+
+def _lane_sentences(live: LivePlan, volume: Callable[[float], str]) -> list[str]:
+    """What every lane still needs, in the order in which lanes are finished."""
+    rests: dict[int, list[Filling]] = {}
+    for one in live.fillings:
+        rests.setdefault(one.region.lane, []).append(one)
+    said, full = [], []
+    for lane, parts in sorted(rests.items()):
+        open_ones = [f"{one.region.kind.value} {volume(one.rest_m3)}" for one in parts if one.rest_m3 > _LEAST_TOLD_M3]
+        if open_ones:
+            said.append(f"Lane {lane + 1} still needs: {', '.join(open_ones)}.")
+        else:
+            full.append(f"{lane + 1}")
+    return [f"Filled: {'lane' if len(full) == 1 else 'lanes'} {', '.join(full)}.", *said] if full else said

@@ -13,7 +13,7 @@ from slabwright.studies import grade, pour_window, quantities, shape
 from slabwright.studies.placement.choice import DARK_LIMIT, HOLE_LIMIT, Choice, choose
 from slabwright.studies.placement.clock import MILD_C, Clock, clock_text
 from slabwright.studies.placement.day import EACH_RATE, METHOD_RATES, SCATTER, TRAVEL_H, Outcome, Supply, supply_of
-from slabwright.studies.placement.lanes import Lanes
+from slabwright.studies.placement.lanes import Lanes, dug_more_m3
 from slabwright.studies.placement.pour_day import COSTS, PourDay
 from slabwright.studies.placement.present import present
 from slabwright.study import Done, Inputs, Result, Stage, Study
@@ -31,6 +31,10 @@ class PlacementResult(Result):
     supply : Supply
     lanes : Lanes
     choice : Choice
+    dug_more_m3 : tuple of float
+        What edge and pads of each lane take more than drawn, as measured in the trench; none where it was not. [m³]
+    unordered_m3 : float
+        Of that, what the order does not hold, which allows for a usual trench where the base was not surveyed. [m³]
     day : PourDay
         What is the same however the day is arranged; :func:`~slabwright.studies.placement.what_if.what_if` turns one thing of it.
     """
@@ -38,6 +42,8 @@ class PlacementResult(Result):
     supply: Supply
     lanes: Lanes
     choice: Choice
+    dug_more_m3: tuple[float, ...]
+    unordered_m3: float
     day: PourDay
 
     @property
@@ -65,7 +71,8 @@ def run(inputs: Inputs, done: Done) -> PlacementResult:
             f"over the limit of {60 * limit:.0f} min; agree a longer limit with a retarder, or find a nearer plant."
         )
     clock, wanted = _clock(inputs, done.get(pour_window.STUDY), notes)
-    lanes = Lanes.of(done[shape.STUDY].foundation)
+    foundation = done[shape.STUDY].foundation
+    lanes = Lanes.of(foundation)
     day = PourDay(supply=supply, lanes=lanes, clock=clock, limit_h=limit, prices=job.prices, seed=inputs.seed)
     fixed = job.crew.start_hour_h
     starts = (fixed,) if fixed is not None else clock.starts(supply.length_h)
@@ -84,9 +91,23 @@ def run(inputs: Inputs, done: Done) -> PlacementResult:
         supply=supply,
         lanes=lanes,
         choice=choice,
+        dug_more_m3=tuple(dug_more_m3(foundation, lanes, _dug(surveyed)).tolist()) if _dug(surveyed) else (),
+        unordered_m3=_unordered_m3(surveyed, done[quantities.STUDY]),
         day=day,
         **notes.as_fields(),
     )
+
+
+def _dug(surveyed: "grade.GradeResult | None") -> dict[str, float]:
+    return {one.part: one.mean for one in surveyed.overdig} if surveyed is not None else {}
+
+
+def _unordered_m3(surveyed: "grade.GradeResult | None", list_: "quantities.QuantitiesResult") -> float:
+    """What a measured trench takes beyond the order: nothing where the base was surveyed too, since the order then holds it. [m³]"""
+    if surveyed is None or surveyed.surface.measured:
+        return 0.0
+    measured = [part.mean_m3 for part in surveyed.order.parts if part.key == "overdig" and part.measured]
+    return sum(measured) - sum(one.volume_m3 for one in list_.order.allowances if one.key == "overdig") if measured else 0.0
 
 
 def _clock(inputs: Inputs, window: "pour_window.PourWindowResult | None", notes: Notes) -> tuple[Clock, float | None]:
