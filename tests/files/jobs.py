@@ -208,6 +208,7 @@ roll = "5 ft x 150 ft"
 lap = "9 in"
 cover = "3 in"
 chair_spacing = "3 ft"
+cut_out = ["P1"]
 [[bars]]
 zone = "floor"
 size = "No.5"

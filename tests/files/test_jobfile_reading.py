@@ -174,6 +174,12 @@ def test_prices_are_per_si_unit_or_per_piece():
     assert {"pump": Decimal("1450")} == dict(prices.fees)
 
 
+def test_mesh_is_cut_out_over_every_pad_by_two_words():
+    read = parse_job(minimal_with(more='[mesh]\nstyle = "A252"\ncut_out = "all pads"\n')).job
+
+    assert tuple(pad.name for pad in read.pads) == read.mesh.cut_out != ()
+
+
 def test_a_joint_line_across_the_floor_is_written_by_its_distance():
     text = '[joints]\npinned = [{ x = "10 ft" }, { y = "12 ft" }, [["0", "0"], ["30 ft", "36 ft"]]]\n'
     pinned = parse_job(minimal_with(more=text)).job.joints.pinned

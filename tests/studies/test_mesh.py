@@ -12,12 +12,14 @@ from shapely import box
 
 from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
+from slabwright.geometry.foundation import PartKind
 from slabwright.geometry.lapped import laps_of
-from slabwright.model.concrete import Floor
+from slabwright.model.concrete import Floor, Pad, PadShape, ThicknessRegion
 from slabwright.model.job import Job
 from slabwright.model.loads import Post
 from slabwright.model.steel import Mesh
 from slabwright.results.check import State
+from slabwright.results.picture import Hatch
 from slabwright.studies import mesh, shape
 from slabwright.studies.mesh.layout import layouts
 from slabwright.studies.mesh.rows import SheetSize
@@ -208,3 +210,107 @@ def test_everything_laid_is_drawn_and_listed(plans):
     assert pieces == {row[0] for row in shown.tables[0].rows}
     assert len(outcome.result.chairs) == sum(type(item).__name__ == "Circle" for item in shown.pictures[1].items)
     assert len(outcome.result.chairs) == sum(row[-1] for row in shown.tables[2].rows)
+
+
+def padded(pads: tuple[Pad, ...], **mesh_options: object) -> Job:
+    """A floor of 30 x 36 ft with pads, and mesh laid over it."""
+    return replace(floor(30, 36, **mesh_options), pads=pads)
+
+
+def pad(name: str, x_m: float, y_m: float, **options: object) -> Pad:
+    return Pad(name=name, at=(x_m, y_m), size_x_m=0.9, size_y_m=0.75, depth_m=0.4, **options)
+
+
+TWO_PADS = (pad("P1", 3.0, 4.0), pad("P2", 6.0, 9.0, shape=PadShape.RECTANGLE, rotation_rad=0.4))
+
+
+def test_mesh_runs_over_pads_unless_the_job_says_otherwise():
+    result = planned(padded(TWO_PADS))[mesh.STUDY]
+
+    assert result.region.contains(shapely.Point(3.0, 4.0))
+    assert () == result.cut_outs
+
+
+def test_mesh_is_cut_out_over_the_pads_that_the_job_names():
+    """By hand: 0.9 x 0.75 m less of mesh at one pad; nothing but the other pad's mesh within its size."""
+    whole, cut = (planned(padded(TWO_PADS, cut_out=names)) for names in ((), ("P1",)))
+    before, after = whole[mesh.STUDY], cut[mesh.STUDY]
+    said = [one.statement for one in after.assumptions]
+
+    assert pytest.approx(before.region.area - 0.9 * 0.75) == after.region.area
+    assert after.region.contains(shapely.Point(6.0, 9.0))
+    assert [("P1", pytest.approx(0.9 * 0.75))] == [(one.pad, one.outline.area) for one in after.cut_outs]
+    assert after.layout.n_sheets == before.layout.n_sheets
+    assert after.layout.n_trimmed > before.layout.n_trimmed
+    assert "cut out over pad P1" in after.answer
+    assert any("cut out over pad P1" in text for text in said)
+    assert any("round each cut-out" in one.question for one in after.referrals)
+    assert all(check.state is State.HOLDS for check in after.checks if check.key in ("lap", "cover.all", "stack"))
+
+
+def test_cut_outs_are_drawn_and_listed():
+    """Each is hatched on the sheet, and its row names the pieces that lie over it, found by hand of geometry."""
+    outcome = planned(padded(TWO_PADS, cut_out=("P1", "P2"))).outcomes["mesh"]
+    shown, result = outcome.presentation(), outcome.result
+    hatched = [item for item in shown.pictures[0].items if getattr(item, "hatch", None) is Hatch.DENSE]
+    table = next(one for one in shown.tables if one.title == "Mesh: cut-outs at pads")
+    over_p1 = {one.mark for one in result.layout.placed if one.outline.intersects(box(2.56, 3.63, 3.44, 4.37))}
+
+    assert 2 == len(hatched)
+    assert ["P1", "P2"] == [row[0] for row in table.rows]
+    assert over_p1 == set(table.rows[0][1].split(", "))
+
+
+def test_chairs_stand_round_a_cut_out_and_none_in_it():
+    """No point of its rim is further from a chair than 0.95 of the spacing."""
+    result = planned(padded((pad("P1", 3.1, 4.2),), cut_out=("P1",)))[mesh.STUDY]
+    outline = result.cut_outs[0].outline
+    chairs = shapely.MultiPoint([one.at for one in result.chairs])
+    rim = [outline.exterior.interpolate(share, normalized=True) for share in np.linspace(0, 1, 200)]
+
+    assert not chairs.intersects(outline)
+    assert max(point.distance(chairs) for point in rim) <= 0.95 * 2 * FOOT_M
+
+
+@settings(max_examples=10, deadline=None)
+@given(st.lists(st.tuples(st.floats(0.5, 8.6), st.floats(0.5, 10.4)), min_size=1, max_size=4), st.floats(0, 1.5))
+def test_no_mesh_lies_in_a_cut_out_and_all_else_is_covered(places, turn):
+    """Random pads, overlapping ones and ones over the edge too: by geometry."""
+    pads = tuple(pad(f"P{number}", x, y, rotation_rad=turn) for number, (x, y) in enumerate(places))
+    plan = planned(padded(pads, cut_out=tuple(one.name for one in pads)))
+    result, foundation = plan[mesh.STUDY], plan[shape.STUDY].foundation
+    holes = shapely.union_all([part.bottom for part in foundation.parts if part.kind is PartKind.PAD])
+    mesh_as_laid = shapely.union_all([one.outline for one in result.layout.placed]).intersection(result.region)
+    wanted = foundation.region.buffer(-Mesh(style="A252").cover_m, join_style="mitre").difference(holes)
+
+    assert mesh_as_laid.intersection(holes).area < 1e-6
+    assert wanted.difference(mesh_as_laid.buffer(1e-6)).area < 1e-3
+    assert result.size.lap_m <= result.found.least_lap_m + 1e-6
+    assert not any(holes.buffer(-1e-6).contains(shapely.Point(chair.at)) for chair in result.chairs)
+
+
+def test_a_pad_beside_the_floor_has_nothing_to_cut_out():
+    result = planned(padded((pad("P1", -0.42, 4.0),), cut_out=("P1",)))[mesh.STUDY]
+
+    assert any("nothing is cut out there" in one.statement for one in result.assumptions)
+    assert "cut out" not in result.answer
+
+
+def test_a_cut_out_at_no_pad_waits():
+    outcome = planned(padded(TWO_PADS, cut_out=("P7",))).outcomes["mesh"].result
+
+    assert isinstance(outcome, Waiting)
+    assert '"P7" is no pad of this job; there are P1, P2' in outcome.reason
+
+
+def test_a_thin_part_of_the_floor_decides_whether_the_mesh_is_within():
+    """Mesh 3 in. deep lies in a floor of 5 in., but not in its part of 3 in."""
+    thin = ThicknessRegion(within=((0.0, 0.0), (3.0, 0.0), (3.0, 3.0), (0.0, 3.0)), thickness_m=3 * INCH_M)
+    job = floor(30, 36, cover_m=3 * INCH_M)
+    checks = [
+        next(check for check in planned(one)[mesh.STUDY].checks if check.key == "within")
+        for one in (job, replace(job, floor=replace(job.floor, thickness_regions=(thin,))))
+    ]
+
+    assert [State.HOLDS, State.FAILS] == [check.state for check in checks]
+    assert pytest.approx(3 * INCH_M) == checks[1].capacity

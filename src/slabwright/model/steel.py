@@ -20,6 +20,8 @@ class Mesh:
     cover_m : float
         From the top of the floor. [m]
     chair_spacing_m : float or None
+    cut_out : tuple of str
+        Pads over which the mesh is cut out, by name; it runs on over all others.
     """
 
     style: str
@@ -29,6 +31,7 @@ class Mesh:
     lap_m: float = 0.2032
     cover_m: float = 0.0508
     chair_spacing_m: float | None = None
+    cut_out: tuple[str, ...] = ()
 
 
 class Zone(Enum):

@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 from types import MappingProxyType
 from typing import Annotated, Any, TypeVar
@@ -41,6 +41,7 @@ from slabwright.files.jobfile.values import Whole
 from slabwright.model.concrete import Pad, PadShape, Strip
 from slabwright.model.job import Codes, Job
 from slabwright.model.loads import Post
+from slabwright.model.steel import Mesh
 from slabwright.model.supply import Prices
 from slabwright.results.check import Assumption
 from slabwright.units import Family
@@ -128,7 +129,7 @@ def built(file: JobFile, *, name: str, family: Family, assumptions: Sequence[Ass
         base=file.base.built() if file.base else None,
         retarder=file.retarder.built() if file.retarder else None,
         insulation=tuple(one.built() for one in file.insulation or ()),
-        mesh=file.mesh.built() if file.mesh else None,
+        mesh=_mesh(file.mesh, pads, faults) if file.mesh else None,
         bars=tuple(one.built() for one in file.bars or ()),
         joints=file.joints.built((min(xs), min(ys), max(xs), max(ys))),
         mix=file.mix.built() if file.mix else None,
@@ -233,6 +234,23 @@ def _posts(file: JobFile, pads: Sequence[Pad], places: dict[tuple[str, int], Pat
             tributary=table.tributary.built() if table.tributary else None,
             anchor=table.anchor.built() if table.anchor else None,
         )
+
+
+def _mesh(table: MeshTable, pads: Sequence[Pad], faults: list[tuple[Path, str]]) -> Mesh:
+    """The mesh, with the pads over which it is cut out by name."""
+    names = tuple(pad.name for pad in pads)
+    asked = table.cut_out or ()
+    if asked == ALL_PADS:
+        if not names:
+            faults.append((("mesh", "cut_out"), "this job has no pads; leave the line out."))
+        return replace(table.built(), cut_out=names)
+    known = ", ".join(names[:8]) or "none"
+    faults += [
+        (("mesh", "cut_out", index), f'"{name}" is no pad of this job; there are {known}.')
+        for index, name in enumerate(asked)
+        if name not in names
+    ]
+    return table.built()
 
 
 def _check_only(file: JobFile, names: set[str], faults: list[tuple[Path, str]]) -> None:

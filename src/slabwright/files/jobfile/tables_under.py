@@ -153,6 +153,9 @@ class MeshTable(JobTable):
     chair_spacing: Annotated[float | None, Quantity(LENGTH, "2 ft", "800 mm", usual=("6 in", "6 ft"))] = about(
         "Between the chairs it stands on."
     )
+    cut_out: Annotated[tuple[str, ...] | None, Listed(Text("P1", most=40))] = about(
+        'Pads over which the mesh is cut out, by name; "all pads" for every one. It runs on over the pads if silent.'
+    )
 
     @classmethod
     def clashes(cls, raw: Mapping[str, object]) -> Iterator[tuple[Path, str]]:

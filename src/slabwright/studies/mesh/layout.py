@@ -116,7 +116,11 @@ def layouts(region: Area, size: SheetSize) -> tuple[MeshLayout, ...]:
     whole = _laid(region, size, best.along_y, _SHEET)
     turned_whole = _laid(region, size, other.along_y, _SHEET, below=_SHEET * (whole.n_sheets + whole.n_cuts))
     whole = min(whole, turned_whole, key=lambda one: one.n_sheets + one.n_cuts)
-    return (best, other, whole) if whole.work < min(best.work, other.work) else (best, other)
+    if whole.work >= min(best.work, other.work):
+        return best, other
+    if best.rank <= whole.rank:
+        return best, other, whole
+    return whole, other if whole.along_y == best.along_y else best
 
 
 def _laid(region: Area, size: SheetSize, along_y: bool, cut: int, *, below: float = math.inf) -> MeshLayout:
@@ -150,6 +154,11 @@ def _in_rows(shape: Area, rows: Sequence[Row], size: SheetSize, along_y: bool, c
         least_sheets=least,
         is_staggered=stack <= 3,
     )
+
+
+def sticks_out(outline: Polygon, shape: Area) -> bool:
+    """Whether a piece reaches beyond a shape by more than crumbs."""
+    return bool(outline.difference(shape).area > 1e-3 * outline.area)
 
 
 def _upright(outline: Polygon) -> Polygon:
@@ -323,7 +332,7 @@ def _placed(shape: Area, rows: Sequence[Row], size: SheetSize, grid: _Grid, grou
                     width_m=row.high_m - row.low_m,
                     sheet=sheet,
                     is_cut=end - start < grid.sheet or row.high_m - row.low_m < size.width_m - 1e-6,
-                    is_trimmed=outline.difference(shape).area > 1e-3 * outline.area,
+                    is_trimmed=sticks_out(outline, shape),
                 )
             )
     return placed

@@ -1,15 +1,21 @@
 """Pictures and tables of the mesh: the sheet for the steel fixer, the chairs, the cut plan."""
 
 from collections import Counter, defaultdict
+from collections.abc import Sequence
 from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
-from slabwright.geometry.drawing import outline_items, plan_items, ring_of
+import shapely
+from shapely import LineString, Point
+
+from slabwright.geometry.drawing import area_of, outline_items, plan_items, polygons_of
 from slabwright.geometry.foundation import Foundation
-from slabwright.results.picture import Area, Circle, DimensionLine, Hatch, Item, Layer, Line, Note, Picture
+from slabwright.geometry.overlay import as_area
+from slabwright.results.picture import Circle, DimensionLine, Hatch, Item, Layer, Line, Note, Picture
 from slabwright.results.table import Column, Table
 from slabwright.studies import shape
-from slabwright.studies.mesh.layout import MeshLayout, Placed
+from slabwright.studies.mesh.cut_outs import CutOut
+from slabwright.studies.mesh.layout import MeshLayout, Placed, sticks_out
 from slabwright.study import Done, Inputs, Presentation
 
 if TYPE_CHECKING:
@@ -25,14 +31,23 @@ def present(inputs: Inputs, done: Done, result: "MeshResult") -> Presentation:  
     foundation = done[shape.STUDY].foundation
     return Presentation(
         pictures=(_sheet(foundation, result, result.layout), _chairs(foundation, result)),
-        tables=(_places(result.layout), _cut_plan(result.layout), _chair_table(result), _compared(result)),
+        tables=(
+            _places(result, result.layout),
+            _cut_plan(result.layout),
+            *([_cut_out_table(result.cut_outs)] if result.cut_outs else []),
+            _chair_table(result),
+            _compared(result),
+        ),
     )
 
 
 def _sheet(foundation: Foundation, result: "MeshResult", layout: MeshLayout) -> Picture:
     items: list[Item] = [*plan_items(foundation, hatched=False)]
+    bare = shapely.union_all([one.outline for one in result.cut_outs])
     for one in layout.placed:
-        items += _drawn(one, layout.along_y)
+        items += _drawn(one, layout.along_y, bare)
+    for cut in result.cut_outs:
+        items += [area_of(piece, Layer.STEEL, hatch=Hatch.DENSE) for piece in polygons_of(cut.outline)]
     items += _row_dimensions(layout)
     return Picture(
         key="mesh",
@@ -43,17 +58,25 @@ def _sheet(foundation: Foundation, result: "MeshResult", layout: MeshLayout) -> 
             "Each piece is named by row and place. One diagonal: a whole sheet; two: cut or ripped, see the cut plan.",
             f"Laps are the figures between sheets, never less than asked; at most {result.found.most_over_another if result.found else 3} "
             "sheets lie over one another.",
+            *(["Close hatching: mesh cut out over a pad."] if result.cut_outs else []),
         ),
     )
 
 
-def _drawn(one: Placed, along_y: bool) -> list[Item]:
+def _drawn(one: Placed, along_y: bool, bare: shapely.Geometry) -> list[Item]:
+    """A piece, as far as it is not cut out, with its diagonals and its mark."""
     x0, y0, x1, y1 = one.outline.bounds
-    diagonals = [((x0, y0), (x1, y1))] + ([((x0, y1), (x1, y0))] if one.is_cut else [])
-    items: list[Item] = [Area(layer=Layer.STEEL, outline=ring_of(one.outline.exterior), hatch=Hatch.NONE, label=one.mark)]
-    items += [Line(layer=Layer.STEEL, points=ends, weight=0.4) for ends in diagonals]
+    left = one.outline.difference(bare)
+    diagonals = [LineString([(x0, y0), (x1, y1)])] + ([LineString([(x0, y1), (x1, y0)])] if one.is_cut else [])
+    items: list[Item] = [area_of(piece, Layer.STEEL, label=one.mark) for piece in polygons_of(left)]
+    for diagonal in diagonals:
+        seen = [part for part in shapely.get_parts(diagonal.difference(bare)) if part.length > 0]
+        items += [Line(layer=Layer.STEEL, points=tuple(part.coords), weight=0.4) for part in seen]
     share = 0.35 if one.row % 2 else 0.65
     at = (0.5 * (x0 + x1), y0 + share * (y1 - y0)) if along_y else (x0 + share * (x1 - x0), 0.5 * (y0 + y1))
+    if not left.contains(Point(at)):
+        inside = left.representative_point()
+        at = (inside.x, inside.y)
     items.append(Note(layer=Layer.STEEL, at=at, text=one.mark, bold=True, boxed=True))
     return items
 
@@ -98,22 +121,22 @@ def _chairs(foundation: Foundation, result: "MeshResult") -> Picture:
     )
 
 
-def _places(layout: MeshLayout) -> Table:
+def _places(result: "MeshResult", layout: MeshLayout) -> Table:
     rows = []
+    cut = {mark for one in result.cut_outs for mark in one.pieces}
+    with_cut_outs = as_area(polygons_of(shapely.union_all([result.region, *(one.outline for one in result.cut_outs)])))
     for one in layout.placed:
         x0, y0, x1, y1 = one.outline.bounds
-        rows.append((one.mark, one.sheet, x0, y0, x1 - x0, y1 - y0, _what(one)))
+        words = ["cut" if one.is_cut else "whole"]
+        words += ["cut out at a pad"] if one.mark in cut else []
+        words += ["trimmed in place"] if one.is_trimmed and sticks_out(one.outline, with_cut_outs) else []
+        rows.append((one.mark, one.sheet, x0, y0, x1 - x0, y1 - y0, ", ".join(words)))
     return Table.of(
         "Mesh: pieces in their places",
         ["Piece", "From sheet", Column("Corner x", "m"), Column("Corner y", "m"), Column("Along x", "m"), Column("Along y", "m"), "What"],
         rows,
         note="Measured from the south-west form corner to the south-west corner of the piece.",
     )
-
-
-def _what(one: Placed) -> str:
-    words = ["cut" if one.is_cut else "whole"] + (["trimmed in place"] if one.is_trimmed else [])
-    return ", ".join(words)
 
 
 def _cut_plan(layout: MeshLayout) -> Table:
@@ -130,6 +153,20 @@ def _cut_plan(layout: MeshLayout) -> Table:
         ["Sheet", "Piece", Column("Length", "m"), Column("Width", "m")],
         rows,  # type: ignore[arg-type]
         note=f"{whole} sheets stay whole. Cut between the wires; what is left of a sheet serves the pieces beside it in this list.",
+    )
+
+
+def _cut_out_table(cut_outs: Sequence[CutOut]) -> Table:
+    rows = []
+    for one in cut_outs:
+        if one.pieces:
+            x0, y0, x1, y1 = one.outline.bounds
+            rows.append((one.pad, ", ".join(one.pieces), x0, y0, x1 - x0, y1 - y0))
+    return Table.of(
+        "Mesh: cut-outs at pads",
+        ["Pad", "From pieces", Column("Corner x", "m"), Column("Corner y", "m"), Column("Along x", "m"), Column("Along y", "m")],
+        rows,
+        note="Cut once the sheets lie. What is cut out is not used again.",
     )
 
 

@@ -6,7 +6,8 @@ from itertools import pairwise
 from shapely import box
 
 from slabwright.geometry.bands import Interval, levels, occupied
-from slabwright.geometry.overlay import Area
+from slabwright.geometry.drawing import polygons_of
+from slabwright.geometry.overlay import Area, as_area
 from slabwright.solvers.covering import cover_with_rows
 
 MOST_LEVELS = 40
@@ -81,8 +82,10 @@ def rows_for(region: Area, size: SheetSize, *, may_rip: bool = True) -> tuple[Ro
     low, high = region.bounds[1], region.bounds[3]
     anchors = _anchors(region, size)
     offers = sorted(set(_offers(anchors, low, high, size, may_rip)))
-    spans = [_spans(region, size, low, start, width) for start, width, _ in offers]
-    costs = [_cost(region, size, offer, inside) for offer, inside in zip(offers, spans, strict=True)]
+    parts = _parts(region, size.width_m)
+    near = [parts[min(max(0, int((start - low) / size.width_m)), len(parts) - 1)] for start, _, _ in offers]
+    spans = [_spans(part, size, low, start, width) for part, (start, width, _) in zip(near, offers, strict=True)]
+    costs = [_cost(part, size, offer, inside) for part, offer, inside in zip(near, offers, spans, strict=True)]
     cover = cover_with_rows(
         low,
         high,
@@ -96,6 +99,14 @@ def rows_for(region: Area, size: SheetSize, *, may_rip: bool = True) -> tuple[Ro
         Row(low_m=offers[n][0], high_m=offers[n][0] + offers[n][1], spans=spans[n], strips=offers[n][2]) for n in cover.chosen if spans[n]
     ]
     return _spread(region, size, rows, anchors)
+
+
+def _parts(region: Area, width: float) -> list[Area]:
+    """The region in lapping parts two rows high, one row apart, so that a row need not look at all of it."""
+    west, low, east, high = region.bounds
+    n = max(1, int((high - low) / width))
+    bands = [box(west - 1.0, low + k * width - _SAME_M, east + 1.0, low + (k + 2) * width + _SAME_M) for k in range(n)]
+    return [as_area(polygons_of(region.intersection(band))) for band in bands]
 
 
 def _spans(region: Area, size: SheetSize, low: float, start: float, width: float) -> tuple[Interval, ...]:

@@ -1,14 +1,10 @@
 """The study of mesh: sheets in their places, laps, cuts, chairs."""
 
-import math
 from dataclasses import dataclass
 
-import shapely
-
 from slabwright.errors import MissingInput, OutOfRange
-from slabwright.geometry.drawing import polygons_of
 from slabwright.geometry.lapped import Laps, laps_of
-from slabwright.geometry.overlay import Area, as_area
+from slabwright.geometry.overlay import Area
 from slabwright.model.job import ConcreteStandard, Job, MinimumRules
 from slabwright.model.steel import Mesh as Asked
 from slabwright.results.check import Ask
@@ -19,16 +15,16 @@ from slabwright.standards import aci_318_19_mesh, en_1992_1_1_mesh, irc
 from slabwright.standards.astm_a1064 import Mesh
 from slabwright.standards.mesh import mesh as mesh_of
 from slabwright.studies import shape
+from slabwright.studies.mesh.cut_outs import CutOut, covered, cut_outs, named, say_cut_outs
 from slabwright.studies.mesh.layout import MeshLayout, layouts
 from slabwright.studies.mesh.present import present
 from slabwright.studies.mesh.rows import SheetSize
 from slabwright.studies.mesh.rules import ACI_301_SUPPORTS, LIGHT_WIRE_M, SITE_SUPPORTS, STATE_SUPPORTS
-from slabwright.studies.mesh.supports import Chair, chairs
+from slabwright.studies.mesh.supports import Chair, chairs, least_depth_m
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import AREA, LENGTH, MASS, PSI_PA, Family, format_quantity
 
 _ASSUMED_STRENGTH_PA = 3000 * PSI_PA
-_ISOLATION_MARGIN_M = 0.15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +45,8 @@ class MeshResult(Result):
         Depth of the underside of the mesh below the top of the floor. [m]
     found : Laps or None
         Laps and cover read off the outlines.
+    cut_outs : tuple of CutOut
+        Over the pads at which the job wants none.
     """
 
     options: tuple[MeshLayout, ...] = ()
@@ -58,6 +56,7 @@ class MeshResult(Result):
     chairs: tuple[Chair, ...] = ()
     underside_m: float = 0.0
     found: Laps | None = None
+    cut_outs: tuple[CutOut, ...] = ()
 
     @property
     def layout(self) -> MeshLayout | None:
@@ -82,7 +81,7 @@ def run(inputs: Inputs, done: Done) -> MeshResult:
         pitch_m=style.cross_wire_spacing_m,
         cross_pitch_m=style.wire_spacing_m,
     )
-    region = _region(job, asked, foundation.region)
+    region = covered(job, asked, foundation)
     try:
         options = layouts(region, size)
     except OutOfRange as error:
@@ -92,11 +91,13 @@ def run(inputs: Inputs, done: Done) -> MeshResult:
     stands = chairs(foundation, region, spacing_m=spacing, underside_m=underside)
     best = options[0]
     found = laps_of([one.outline for one in best.placed], [one.row for one in best.placed], region, along_y=best.along_y)
+    cut = cut_outs(job, asked, foundation, best.placed)
     _check_lap(job, asked, required, clause, found, notes)
-    _check(job, asked, found, underside, notes)
-    _say(size, region, notes)
+    _check(job, asked, found, underside, least_depth_m(foundation, region), notes)
+    _say(asked, size, region, notes)
+    say_cut_outs(cut, notes)
     return MeshResult(
-        answer=_answer(options),
+        answer=_answer(options, cut),
         lines=_lines(job, asked, style, size, best, region, stands, spacing),
         options=options,
         mesh=style,
@@ -105,19 +106,9 @@ def run(inputs: Inputs, done: Done) -> MeshResult:
         chairs=stands,
         underside_m=underside,
         found=found,
+        cut_outs=cut,
         **notes.as_fields(),
     )
-
-
-def _region(job: Job, asked: Asked, floor: Area) -> Area:
-    """The floor less the cover at its edges and round isolated posts."""
-    halves = [(post.at, 0.5 * math.hypot(post.base_x_m, post.base_y_m) + _ISOLATION_MARGIN_M) for post in job.posts if post.isolated]
-    holes = [shapely.box(x - half, y - half, x + half, y + half) for (x, y), half in halves]
-    inside = shapely.difference(shapely.buffer(floor, -asked.cover_m, join_style="mitre"), shapely.union_all(holes))
-    region = as_area(polygons_of(inside))
-    if region.is_empty:
-        raise MissingInput("the cover of the mesh leaves no floor to lay it in; make [mesh] cover smaller than half the floor.")
-    return region
 
 
 def _required_lap(job: Job, style: Mesh) -> tuple[float, Clause]:
@@ -187,7 +178,7 @@ def _check_lap(job: Job, asked: Asked, required: float, clause: Clause, found: L
     )
 
 
-def _check(job: Job, asked: Asked, found: Laps, underside: float, notes: Notes) -> None:
+def _check(job: Job, asked: Asked, found: Laps, underside: float, thinnest: float, notes: Notes) -> None:
     notes.at_most(
         "cover.all",
         "Floor under no sheet",
@@ -209,7 +200,6 @@ def _check(job: Job, asked: Asked, found: Laps, underside: float, notes: Notes) 
         remedy="Start every other row with part of a sheet.",
     )
     if job.codes.minimums is MinimumRules.US_CODES:
-        thinnest = min([job.floor.thickness_m, *(region.thickness_m for region in job.floor.thickness_regions)])
         notes.at_most(
             "height",
             "Depth of the mesh below the top, against half the thinnest floor",
@@ -222,17 +212,17 @@ def _check(job: Job, asked: Asked, found: Laps, underside: float, notes: Notes) 
         )
     notes.at_most(
         "within",
-        "Underside of the mesh within the floor",
+        "Underside of the mesh within the thinnest floor under it",
         "mesh",
         found=underside,
-        limit=job.floor.thickness_m,
+        limit=thinnest,
         suffix="m",
-        clause=arithmetic("cover and two wires against the thickness"),
+        clause=arithmetic("cover and two wires against the least thickness under the mesh"),
         remedy="The cover of the mesh is larger than the floor is deep; check [mesh] cover.",
     )
 
 
-def _say(size: SheetSize, region: Area, notes: Notes) -> None:
+def _say(asked: Asked, size: SheetSize, region: Area, notes: Notes) -> None:
     west, south, east, north = region.bounds
     if max(east - west, north - south) < size.length_m - 1e-6:
         notes.tasks.append(
@@ -243,9 +233,8 @@ def _say(size: SheetSize, region: Area, notes: Notes) -> None:
                 where="mesh",
             )
         )
-    notes.assume(
-        "mesh", "The mesh keeps its top cover from the forms too, and runs on over edge, strips and pads.", practice("mesh laid through")
-    )
+    over = "edge, strips and other pads" if asked.cut_out else "edge, strips and pads"
+    notes.assume("mesh", f"The mesh keeps its top cover from the forms too, and runs on over {over}.", practice("mesh laid through"))
     notes.tasks.append(
         Task(
             what="Walk the floor once the mesh lies: every lap tied, no chair on its side, height measured at ten places.",
@@ -258,7 +247,7 @@ def _say(size: SheetSize, region: Area, notes: Notes) -> None:
     notes.caution("Cut ends of mesh spring and are sharp: gloves and glasses, and no one over a sheet that is being cut.")
 
 
-def _answer(options: tuple[MeshLayout, ...]) -> str:
+def _answer(options: tuple[MeshLayout, ...], cut: tuple[CutOut, ...]) -> str:
     best = options[0]
     way = "north and south" if best.along_y else "east and west"
     proof = "none fewer would do" if best.n_sheets == best.least_sheets else f"{best.least_sheets} is the least that could do"
@@ -266,6 +255,9 @@ def _answer(options: tuple[MeshLayout, ...]) -> str:
     whole = next((one for one in options[1:] if one.work < best.work and one.n_sheets > best.n_sheets), None)
     if whole is not None:
         text += f" {whole.n_sheets} sheets would need {_cutting(whole)}."
+    over = [one.pad for one in cut if one.pieces]
+    if over:
+        text += f" Sheets trimmed are also those cut out over {named(over)}."
     return text
 
 
@@ -338,6 +330,6 @@ STUDY = Study(
     stage=Stage.STEEL,
     run=run,
     present=present,
-    reads=frozenset({"family", "codes", "floor", "posts", "mesh", "mix", "retarder"}),
+    reads=frozenset({"family", "codes", "posts", "mesh", "mix", "retarder"}),
     needs=(shape.STUDY,),
 )
