@@ -1,7 +1,7 @@
 """Import, one formula, and the whole plan of the first example: wall and processor time as processes of their own, peak memory.
 
-The plan is measured as a person meets it who planned the job before, then with every answer worked anew, and once more phase by
-phase; on a machine that others share the processor time is the one to compare.
+The plan is measured as a person meets it who planned the job before, then after the price of concrete was changed, then with every
+answer worked anew, and once more phase by phase; on a machine that others share the processor time is the one to compare.
 """
 
 import resource
@@ -11,17 +11,24 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 RUNS = 5
 SLOW_STUDY_S = 0.05
+OLD_PRICE = '"158 per yd3"'
 
 
-def medians(command: list[str], runs: int = RUNS) -> tuple[float, float]:
+def _as_it_is(_run: int) -> None:
+    """Nothing is changed before a run."""
+
+
+def medians(command: list[str], runs: int = RUNS, before_each: Callable[[int], object] = _as_it_is) -> tuple[float, float]:
     """Median wall and processor time of a command, after one run to warm the caches. [s]"""
     subprocess.run(command, check=True, capture_output=True)
     walls, used = [], []
-    for _ in range(runs):
+    for run in range(runs):
+        before_each(run)
         start, before = time.perf_counter(), _used_by_children_s()
         subprocess.run(command, check=True, capture_output=True)
         walls.append(time.perf_counter() - start)
@@ -75,8 +82,18 @@ def main() -> None:
     try:
         subprocess.run([*tool, "new", folder, "--example", "store"], check=True, capture_output=True)
         job = str(Path(folder) / "job.toml")
-        for words, options in (("plan of the first example ", ()), ("with every answer anew    ", ("--anew",))):
-            wall, used = medians([*tool, "plan", job, *options], runs=3)
+        written = Path(job).read_text()
+        assert OLD_PRICE in written
+
+        def new_price(run: int) -> None:
+            Path(job).write_text(written.replace(OLD_PRICE, f'"{160 + run} per yd3"'))
+
+        for words, options, before in (
+            ("plan of the first example  ", (), _as_it_is),
+            ("after one price was changed", (), new_price),
+            ("with every answer anew     ", ("--anew",), _as_it_is),
+        ):
+            wall, used = medians([*tool, "plan", job, *options], runs=3, before_each=before)
             peak_mb = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
             print(f"{words} {wall:6.2f} s wall, {used:.2f} s processor, book included; peak {peak_mb:.0f} MB", flush=True)
         subprocess.run([sys.executable, __file__, job, folder], check=True)

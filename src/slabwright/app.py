@@ -13,6 +13,7 @@ from slabwright.results.check import Check
 from slabwright.study import Inputs, Outcome, Plan, Study, Waiting, run_studies
 
 if TYPE_CHECKING:
+    from slabwright.files.answers import KeptAnswers
     from slabwright.studies.placement import PlacementResult
 
 Progress = Callable[[Study[Any], int, int], None]
@@ -94,21 +95,32 @@ def plan_job(inputs: Inputs, *, earlier: Plan | None = None, on_start: Progress 
     from slabwright.studies import STUDIES
 
     calls: dict[str, Any] = {} if on_start is None else {"on_start": on_start}
-    return run_studies(STUDIES, inputs, earlier=earlier, **calls, **({} if anew else _kept()))
+    return run_studies(STUDIES, inputs, earlier=earlier, **calls, **({} if anew else _answering()))
 
 
-def _kept() -> dict[str, Any]:
-    """How a run takes and keeps answers of other runs."""
+def _kept() -> "KeptAnswers | None":
     from slabwright.files.answers import kept_answers
 
-    kept = kept_answers()
+    return kept_answers()
+
+
+def _answering() -> dict[str, Any]:
+    """How a run takes and keeps answers of other runs."""
+    kept = _kept()
     return {} if kept is None else {"find": kept.find, "on_done": kept.keep}
 
 
-def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
+def write_plan(plan: Plan, folder: Path | str, *, anew: bool = True) -> dict[str, Path]:
     """Write the results, the pour book, the order list and the plan sheet into a folder.
 
     Each file is written under a temporary name and renamed, so that a killed run leaves the earlier one whole.
+
+    Parameters
+    ----------
+    plan : Plan
+    folder : Path or str
+    anew : bool
+        False to take drawings that an earlier run kept where their answers are the same, and to keep these.
 
     Returns
     -------
@@ -130,14 +142,20 @@ def write_plan(plan: Plan, folder: Path | str) -> dict[str, Path]:
         "plan.svg": write_plan_sheet,
     }
     with ThreadPoolExecutor(1) as typesetter:
-        book = typesetter.submit(typeset_book, book_data(plan), folder / "book.pdf")
+        book = typesetter.submit(typeset_book, book_data(plan, **_drawing(anew)), folder / "book.pdf")
         for name, write in writers.items():
             write(plan, folder / name)
         book.result()
     return {name: folder / name for name in ("plan.json", "book.pdf", "quantities.xlsx", "plan.svg")}
 
 
-def write_papers(plan: Plan, folder: Path | str, *, paper: str | None = None) -> dict[str, Path]:
+def _drawing(anew: bool) -> dict[str, Any]:
+    """How a run takes and keeps drawings of other runs."""
+    kept = None if anew else _kept()
+    return {} if kept is None else {"drawn": kept.drawn}
+
+
+def write_papers(plan: Plan, folder: Path | str, *, paper: str | None = None, anew: bool = True) -> dict[str, Path]:
     """Write one sheet for each person who needs one into a folder.
 
     Parameters
@@ -146,6 +164,8 @@ def write_papers(plan: Plan, folder: Path | str, *, paper: str | None = None) ->
     folder : Path or str
     paper : str, optional
         ``letter`` or ``A4``; by the units of the job where not given.
+    anew : bool
+        False to take drawings that an earlier run kept where their answers are the same, and to keep these.
 
     Returns
     -------
@@ -155,7 +175,7 @@ def write_papers(plan: Plan, folder: Path | str, *, paper: str | None = None) ->
     from slabwright.outputs.papers import write_papers as write
     from slabwright.outputs.sheet import Paper
 
-    return write(plan, folder, paper=Paper[paper.upper()] if paper else None)
+    return write(plan, folder, paper=Paper[paper.upper()] if paper else None, **_drawing(anew))
 
 
 def find_check(plan: Plan, key: str) -> tuple[Study[Any], Check]:
@@ -258,7 +278,7 @@ def _plan_up_to(key: str, inputs: Inputs, *, anew: bool = True) -> Plan:
             if need.key not in wanted:
                 wanted.add(need.key)
                 open_ones.append(need)
-    return run_studies([study for study in STUDIES if study.key in wanted], inputs, **({} if anew else _kept()))
+    return run_studies([study for study in STUDIES if study.key in wanted], inputs, **({} if anew else _answering()))
 
 
 def with_surveys(inputs: Inputs, files: Mapping[str, Path]) -> tuple[Inputs, tuple[Finding, ...]]:

@@ -151,7 +151,7 @@ def _plan(options: argparse.Namespace) -> int:
     for outcome in plan.outcomes.values():
         print(f"{mark_text(outcome.state)} {outcome.study.question}")
         print(f"  {_sentence(outcome.result)}")
-    written = write_plan(plan, options.out or options.job.parent)
+    written = write_plan(plan, options.out or options.job.parent, anew=options.anew)
     print()
     for path in written.values():
         print(path)
@@ -165,7 +165,7 @@ def _papers(options: argparse.Namespace) -> int:
     _print_findings(str(options.job), warnings)
     plan = plan_job(inputs, on_start=_progress, anew=False)
     _clear_progress()
-    for path in write_papers(plan, options.out or options.job.parent / "papers", paper=options.paper).values():
+    for path in write_papers(plan, options.out or options.job.parent / "papers", paper=options.paper, anew=False).values():
         print(path)
     return 0
 

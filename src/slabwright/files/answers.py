@@ -1,18 +1,20 @@
-"""Answers kept from one run to the next in the user's own cache, so that a plan works anew only what an edit touches.
+"""Answers, and the drawings of answers, kept from one run to the next in the user's own cache, so that a plan works anew
+only what an edit touches.
 
-An answer is found by the digest of all that its study read. Each state of the program's own files has a folder of its
-own, so that no answer outlives the code that gave it.
+An answer is found by the digest of all that its study read, and so is what is drawn of it. Each state of the program's own
+files has a folder of its own, so that nothing outlives the code that made it.
 """
 
 import hashlib
 import os
 import pickle
-import shutil
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
+from typing import Any
 
 from slabwright.study import Outcome, Result, Waiting
 
@@ -33,41 +35,62 @@ class KeptAnswers:
         self._folder = folder
         self._found: set[str] = set()
         self._asked_s = 0.0
+        self._is_pruned = False
 
     def find(self, digest: str) -> Result | None:
         """The answer to a digest, if it was kept."""
         self._asked_s = time.perf_counter()
-        try:
-            result = pickle.loads((self._folder / digest).read_bytes())
-        except Exception:  # noqa: BLE001  whatever is wrong with the file, the study can be run
+        result = self._read(digest)
+        if not isinstance(result, Result):
             return None
         self._found.add(digest)
-        return result if isinstance(result, Result) else None
+        return result
 
     def keep(self, outcome: Outcome) -> None:
         """Keep an answer that took long enough since it was asked for."""
         quick = time.perf_counter() - self._asked_s < _WORTH_KEEPING_S
-        if quick or outcome.digest in self._found or isinstance(outcome.result, Waiting):
-            return
-        with suppress(OSError, pickle.PicklingError, AttributeError, TypeError):  # the last three: an answer that cannot be written down
-            written = pickle.dumps(outcome.result, protocol=pickle.HIGHEST_PROTOCOL)
+        if not (quick or outcome.digest in self._found or isinstance(outcome.result, Waiting)):
+            self._write(outcome.digest, outcome.result)
+
+    def drawn(self, outcome: Outcome, name: str, draw: Callable[[], Any]) -> Any:
+        """What is drawn of an answer under a name: as an earlier run drew it, or else drawn now and kept."""
+        place = hashlib.sha256(f"{outcome.digest} {name}".encode()).hexdigest()
+        kept = self._read(place)
+        if kept is None:
+            kept = draw()
+            self._write(place, kept)
+        return kept
+
+    def _read(self, name: str) -> Any:
+        try:
+            return pickle.loads((self._folder / name).read_bytes())
+        except Exception:  # noqa: BLE001  whatever is wrong with the file, the work can be done again
+            return None
+
+    def _write(self, name: str, value: object) -> None:
+        with suppress(OSError, pickle.PicklingError, AttributeError, TypeError):  # the last three: what cannot be written down
+            written = pickle.dumps(value, protocol=pickle.HIGHEST_PROTOCOL)
             self._folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             handle, part = tempfile.mkstemp(dir=self._folder, suffix=".part")
             with os.fdopen(handle, "wb") as file:
                 file.write(written)
-            Path(part).replace(self._folder / outcome.digest)
+            Path(part).replace(self._folder / name)
             self._prune()
 
     def _prune(self) -> None:
-        """Leave out the oldest answers, and those of other states of the program."""
+        """Once in a run, leave out the oldest of what all states of the program keep, beyond what is a cache's due."""
+        if self._is_pruned:
+            return
+        self._is_pruned = True
         held = 0
-        for path in sorted(self._folder.iterdir(), key=lambda path: path.stat().st_mtime, reverse=True):
-            held += path.stat().st_size
+        files = [(path.stat(), path) for path in self._folder.parent.glob("*/*")]
+        for about, path in sorted(files, key=lambda one: one[0].st_mtime, reverse=True):
+            held += about.st_size
             if held > _MOST_KEPT_BYTES:
                 path.unlink(missing_ok=True)
-        for other in self._folder.parent.iterdir():
-            if other != self._folder:
-                shutil.rmtree(other, ignore_errors=True)
+        for state in self._folder.parent.iterdir():
+            with suppress(OSError):  # it still holds something
+                state.rmdir()
 
 
 def kept_answers() -> KeptAnswers | None:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numba import njit
 from numpy.typing import NDArray
 
 from slabwright.geometry.blocks import Array
@@ -16,6 +15,8 @@ from slabwright.geometry.overlay import Geometries, Integers
 
 _TOUCH_M = 1e-9
 _MOST_CELLS_A_SIDE = 512
+_AT_ONCE = 16384
+"""Points whose work stays in the processor's cache."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +79,36 @@ class DepthField:
         owner : (n,) array of int
             Number of the part that is deepest there; -1 where there is none.
         """
-        there = np.ascontiguousarray(np.asarray(points, dtype=float).reshape(-1, 2))
+        there = np.asarray(points, dtype=float).reshape(-1, 2)
         thickness, owner = np.zeros(len(there)), np.full(len(there), -1, dtype=np.int64)
-        _deepest(
-            there, self.edges, self.planes, self.owners, self.corner, self.cell_m, *self.shape, self.first, self.items, thickness, owner
-        )
+        for k in range(0, len(there), _AT_ONCE):
+            self._deepest(there[k : k + _AT_ONCE], thickness[k : k + _AT_ONCE], owner[k : k + _AT_ONCE])
         return thickness, owner
+
+    def _deepest(self, there: Array, thickness: Array, owner: Integers) -> None:
+        """Fill in thickness and owner: one triangle of each point's cell after the other, for all points that have one left."""
+        place = (there - self.corner) / self.cell_m
+        live = np.flatnonzero(((place >= 0.0) & (place <= self.shape)).all(axis=1))
+        column, row = np.minimum(place[live].astype(np.int64), np.array(self.shape) - 1).T
+        cell = row * self.shape[0] + column
+        x, y = there[live].T
+        turn, last = self.first[cell], self.first[cell + 1]
+        while len(live):
+            left = turn < last
+            live, x, y, turn, last = live[left], x[left], y[left], turn[left], last[left]
+            triangle = self.items[turn]
+            depth, sides = _over(self.planes[triangle], x, y), self.edges[triangle]
+            better = depth > thickness[live]
+            for side in range(3):
+                better &= _over(sides[:, side], x, y) >= -_TOUCH_M
+            thickness[live[better]] = depth[better]
+            owner[live[better]] = self.owners[triangle[better]]
+            turn = turn + 1
+
+
+def _over(planes: Array, x: Array, y: Array) -> Array:
+    heights: Array = planes[:, 0] * x + planes[:, 1] * y + planes[:, 2]
+    return heights
 
 
 def _cross(a: Array, b: Array) -> Array:
@@ -112,24 +137,3 @@ def _listed(low: Array, high: Array, corner: Array, cell_m: Array, shape: tuple[
     order = np.argsort(cell, kind="stable")
     first = np.searchsorted(cell[order], np.arange(shape[0] * shape[1] + 1))
     return first.astype(np.int64), triangle[order].astype(np.int64)
-
-
-@njit(cache=True)
-def _deepest(points, edges, planes, owners, corner, cell_m, columns, rows, first, items, thickness, owner):  # type: ignore[no-untyped-def]
-    for p in range(len(points)):
-        x, y = points[p, 0], points[p, 1]
-        column, row = (x - corner[0]) / cell_m[0], (y - corner[1]) / cell_m[1]
-        if not (0.0 <= column <= columns and 0.0 <= row <= rows):
-            continue
-        cell = min(int(row), rows - 1) * columns + min(int(column), columns - 1)
-        for k in range(first[cell], first[cell + 1]):
-            t = items[k]
-            if (
-                edges[t, 0, 0] * x + edges[t, 0, 1] * y + edges[t, 0, 2] >= -_TOUCH_M
-                and edges[t, 1, 0] * x + edges[t, 1, 1] * y + edges[t, 1, 2] >= -_TOUCH_M
-                and edges[t, 2, 0] * x + edges[t, 2, 1] * y + edges[t, 2, 2] >= -_TOUCH_M
-            ):
-                depth = planes[t, 0] * x + planes[t, 1] * y + planes[t, 2]
-                if depth > thickness[p]:
-                    thickness[p] = depth
-                    owner[p] = owners[t]

@@ -4,11 +4,12 @@ The text of a plan is handed to the typesetter as data and never as markup, so t
 same plan gives the same bytes.
 """
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from slabwright.outputs.atomic import write_atomically
-from slabwright.outputs.chapters import chapter, clean, workings
+from slabwright.outputs.chapters import Drawn, chapter, clean, draw_now, workings
 from slabwright.outputs.metrics import shortened
 from slabwright.outputs.numbers import day_text
 from slabwright.outputs.reading import assumptions_to_confirm, questions_to_ask, sources_cited, tally
@@ -45,13 +46,24 @@ def book_pdf(plan: Plan, *, paper: Paper | None = None) -> bytes:
     return typeset_pdf("book.typ", {"book.json": book_data(plan, paper=paper)})
 
 
-def book_data(plan: Plan, *, paper: Paper | None = None) -> dict[str, Any]:
-    """Everything the template prints, as plain data."""
+def book_data(plan: Plan, *, paper: Paper | None = None, drawn: Drawn = draw_now) -> dict[str, Any]:
+    """Everything the template prints, as plain data.
+
+    Parameters
+    ----------
+    plan : Plan
+    paper : Paper, optional
+        Letter for US units and A4 for SI where not given.
+    drawn : callable
+        Draws the chapters and the pictures of the sheets, or has them from an earlier run.
+    """
     job = plan.inputs.job
     family = job.family
     paper = paper or Paper.page(family)
     width = paper.size(landscape=False)[0] - 2 * _TEXT_MARGIN
-    chapters = [chapter(outcome, family, width) for outcome in plan.outcomes.values()]
+    chapters = [
+        drawn(outcome, f"chapter {family.name} {width:g}", partial(chapter, outcome, family, width)) for outcome in plan.outcomes.values()
+    ]
     day = plan.inputs.site.today
     name = clean(job.name) or "Unnamed job"
     return {
@@ -70,7 +82,7 @@ def book_data(plan: Plan, *, paper: Paper | None = None) -> dict[str, Any]:
         "undecided": _undecided(plan),
         "first": _first(plan),
         "chapters": chapters,
-        "sheets": _sheets(plan, paper),
+        "sheets": _sheets(plan, paper, drawn),
         "asks": _asks(plan),
         "confirm": [
             {"statement": clean(one.statement), "where": clean(one.where), "clause": clean(str(one.clause))}
@@ -109,12 +121,12 @@ def _undecided(plan: Plan) -> list[list[str]]:
     return [[clean(one.title[:1].upper() + one.title[1:]), clean(one.ask.value)] for one in found.open] if found is not None else []
 
 
-def _sheets(plan: Plan, paper: Paper) -> list[dict[str, Any]]:
+def _sheets(plan: Plan, paper: Paper, drawn: Drawn) -> list[dict[str, Any]]:
     """One sheet for each person, where the plan knows its hold points."""
     from slabwright.outputs.papers import papers_data
     from slabwright.studies import hold_points
 
-    return list(papers_data(plan, paper=paper).values()) if hold_points.STUDY.key in plan.outcomes else []
+    return list(papers_data(plan, paper=paper, drawn=drawn).values()) if hold_points.STUDY.key in plan.outcomes else []
 
 
 def _asks(plan: Plan) -> list[dict[str, Any]]:

@@ -1,7 +1,7 @@
 """One study as a chapter of the book: plain data with all text ready to be set."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from slabwright.outputs.look import Mode
@@ -32,6 +32,15 @@ _HEAD_WIDTH = 62.0
 _LONG_WORD = re.compile(r"\S{26,}")
 _LONG_PIECE = re.compile(r"[^\u200b]{24,}")
 _NUMBERED = re.compile(r"(.+)-\d+")
+
+
+Drawn = Callable[[Outcome, str, Callable[[], Any]], Any]
+"""Gives what is drawn of an answer under a name, given how it is drawn: the same as an earlier run drew, where that was kept."""
+
+
+def draw_now(_outcome: Outcome, _name: str, draw: Callable[[], Any]) -> Any:
+    """Draw it: nothing is kept."""
+    return draw()
 
 
 def clean(text: str) -> str:

@@ -9,6 +9,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from slabwright.outputs.metrics import CAP_HEIGHT, DESCENT, LINE_HEIGHT, text_width
 
@@ -214,6 +215,7 @@ def placed_label(label: Label, placed: Placed) -> Label | None:
     return label.moved(best)
 
 
+@lru_cache(maxsize=256)
 def shifts_around(step: float, rings: int) -> tuple[Point, ...]:
     """Moves in rings about a point: none, then up, down, left, right and the corners, farther and farther."""
     moves = [(0.0, 0.0)]
@@ -230,8 +232,6 @@ def _cells_along(start: Point, end: Point) -> Iterator[tuple[int, int]]:
         yield int((start[0] + share * (end[0] - start[0])) // _CELL), int((start[1] + share * (end[1] - start[1])) // _CELL)
 
 
-def _cells(bounds: Bounds) -> Iterator[tuple[int, int]]:
+def _cells(bounds: Bounds) -> list[tuple[int, int]]:
     left, top, right, bottom = (int(edge // _CELL) for edge in bounds)
-    for column in range(left, right + 1):
-        for row in range(top, bottom + 1):
-            yield column, row
+    return [(column, row) for column in range(left, right + 1) for row in range(top, bottom + 1)]

@@ -127,11 +127,11 @@ def bare_scale(picture: Picture, width: float, height: float) -> float:
 
 def footprint(picture: Picture, family: Family, scale: float, text_size: float) -> Footprint:
     """Measure a picture at a scale; what text adds changes little from scale to scale."""
-    return _measured(picture, lettered(picture, family, scale, text_size, extent(picture.items)), scale, text_size)
-
-
-def _measured(picture: Picture, letters: Lettering, scale: float, text_size: float) -> Footprint:
     reach = extent(picture.items)
+    return _measured(picture, lettered(picture, family, scale, text_size, reach), scale, text_size, reach)
+
+
+def _measured(picture: Picture, letters: Lettering, scale: float, text_size: float, reach: Bounds) -> Footprint:
     wide, high = reach[2] - reach[0], reach[3] - reach[1]
     left, top, right, bottom = letters.bounds
     under = legend_height(text_size) if picture.scale is not None else 0.0
@@ -157,12 +157,18 @@ def fitted(
         Standard scales to choose from, in drawing units per metre; none for any scale.
     """
     size = TEXT_SIZES[mode] if text_size is None else text_size
-    low, high = 0.0, bare_scale(picture, width, height)
-    scale, reach = high, extent(picture.items)
+    reach, high = extent(picture.items), bare_scale(picture, width, height)
+    if scales:
+        possible = sorted((one for one in scales if one <= 1.0001 * high), reverse=True) or [min(scales)]
+        for scale in possible:
+            letters = lettered(picture, family, scale, size, reach)
+            if scale == possible[-1] or _measured(picture, letters, scale, size, reach).goes_into(scale, width, height):
+                return _drawn(picture, family, letters, scale, mode, size, prefix)
+    low, scale = 0.0, high
     tried: dict[float, Lettering] = {}
     for _ in range(8):
         tried[scale] = lettered(picture, family, scale, size, reach)
-        need = _measured(picture, tried[scale], scale, size)
+        need = _measured(picture, tried[scale], scale, size, reach)
         guess = 0.998 * need.scale_in(width, height)
         if need.goes_into(scale, width, height):
             low = scale
@@ -172,8 +178,6 @@ def fitted(
             high = scale
         scale = guess if low < guess < high else (low + high) / 2
     scale = low or scale
-    if scales:
-        scale = max((one for one in scales if one <= scale * 1.0001), default=min(scales))
     letters = tried.get(scale) or lettered(picture, family, scale, size, reach)
     return _drawn(picture, family, letters, scale, mode, size, prefix)
 

@@ -1,6 +1,7 @@
 """Setting text: real fractions and primes, the figure of an answer, the subscripts of a formula."""
 
 import re
+from functools import lru_cache
 
 
 def answer_runs(answer: str) -> tuple[tuple[str, bool], ...]:
@@ -29,6 +30,7 @@ _FEET = re.compile(r"(\d)'(?![A-Za-z])(?:-(\d+(?: ?[½¼¾⅛⅜⅝⅞]| ?[⁰-�
 _MINUS = re.compile(r"(?<![\w.'′)\]-])-(?=[\d½¼¾⅛⅜⅝⅞])")
 
 
+@lru_cache(maxsize=4096)
 def typeset(text: str) -> str:
     """Text for paper and screen: real fractions, primes for feet and inches, a minus sign for negative numbers.
 

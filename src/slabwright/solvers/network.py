@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
-import scipy.special
 from numpy.typing import NDArray
 
 from slabwright.errors import NotConverged, OutOfRange
@@ -85,6 +84,8 @@ class Adjustment:
 
     def probability_of_fit(self) -> float:
         """Chance that residuals this large or larger come from instruments as good as stated."""
+        import scipy.special
+
         return float(scipy.special.chdtrc(self.n_redundant, self.square_sum)) if self.n_redundant else 1.0
 
 

@@ -8,7 +8,6 @@ share of its points: lower ones are stray returns, higher ones are boots, tools 
 from dataclasses import dataclass
 
 import numpy as np
-import scipy.ndimage
 from numba import njit
 from numpy.typing import NDArray
 
@@ -174,6 +173,8 @@ class ScanGrid:
 
 def _standing(height: Floats, size: int, least: float) -> tuple[NDArray[np.bool_], Floats]:
     """Cells that stand proud of the opening of the surface: what a flat disc of the object's size cannot reach from below."""
+    import scipy.ndimage
+
     known = np.isfinite(height)
     nearest = scipy.ndimage.distance_transform_edt(~known, return_distances=False, return_indices=True)
     filled = height[tuple(nearest)]

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from slabwright.outputs.chapters import clean, picture_data, table_data
+from slabwright.outputs.chapters import Drawn, clean, picture_data, table_data
 from slabwright.outputs.typography import answer_runs
 from slabwright.results.check import Ask
 from slabwright.results.table import Table
@@ -17,7 +17,7 @@ from slabwright.units import Family
 
 Block = dict[str, Any]
 
-PICTURE_SIZES = (1.0, 0.8, 0.6, 0.45, 0.35)
+PICTURE_SIZES = (1.0, 0.7, 0.5, 0.35)
 """Shares of its room at which a sheet may show a picture, so that all goes on one page."""
 _COLOUR = re.compile(r"#([0-9A-Fa-f]{2})([0-9A-Fa-f]{2})([0-9A-Fa-f]{2})\b")
 
@@ -47,8 +47,8 @@ class Sheet:
 class Reader:
     """A plan as the papers read it; what waits or is missing reads as nothing."""
 
-    def __init__(self, plan: Plan, width: float) -> None:
-        self.plan, self.width = plan, width
+    def __init__(self, plan: Plan, width: float, drawn: Drawn) -> None:
+        self.plan, self.width, self._drawn = plan, width, drawn
         self.family: Family = plan.inputs.job.family
 
     def shown(self, study: str) -> Presentation:
@@ -70,11 +70,13 @@ class Reader:
 
     def picture(self, study: str, key: str, *, share: float = 1.0) -> list[Block]:
         """One picture of a study in grey, as wide as a share of the text, and smaller with letters of the same size."""
-        found = next((one for one in self.shown(study).pictures if one.key == key), None)
-        if found is None:
+        outcome = self.plan.outcomes.get(study)
+        if outcome is None:
             return []
-        sizes = [picture_data(found, self.family, share * self.width, share=part) for part in PICTURE_SIZES]
-        return [{"kind": "picture", "sizes": [one | {"svg": _grey(one["svg"])} for one in sizes]}]
+        width = share * self.width
+        name = f"sheet {key} {self.family.name} {width:g}"
+        blocks: list[Block] = self._drawn(outcome, name, lambda: _grey_picture(outcome.presentation(), key, self.family, width))
+        return blocks
 
     def table(self, study: str, title: str, *, most: int | None = None, noted: bool = True) -> list[Block]:
         """Tables of a study whose title begins so, with their notes or without."""
@@ -150,6 +152,15 @@ def pairs(title: str, rows: Sequence[tuple[str, str]]) -> list[Block]:
 def sign(*roles: str) -> Block:
     """Lines to sign."""
     return {"kind": "sign", "roles": [clean(role) for role in roles]}
+
+
+def _grey_picture(shown: Presentation, key: str, family: Family, width: float) -> list[Block]:
+    """One of the pictures of an answer in each size, where it has that one."""
+    found = next((one for one in shown.pictures if one.key == key), None)
+    if found is None:
+        return []
+    sizes = [picture_data(found, family, width, share=share) for share in PICTURE_SIZES]
+    return [{"kind": "picture", "sizes": [one | {"svg": _grey(one["svg"])} for one in sizes]}]
 
 
 def _grey(svg: str) -> str:

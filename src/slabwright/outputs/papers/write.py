@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from slabwright.outputs.atomic import write_atomically
-from slabwright.outputs.chapters import clean
+from slabwright.outputs.chapters import Drawn, clean, draw_now
 from slabwright.outputs.numbers import day_text
 from slabwright.outputs.papers.blocks import Reader, Sheet
 from slabwright.outputs.papers.contents import sheets
@@ -18,7 +18,7 @@ MARGIN = 40.0
 _PAPERS = {Paper.LETTER: "us-letter", Paper.A4: "a4"}
 
 
-def write_papers(plan: Plan, folder: Path | str, *, paper: Paper | None = None) -> dict[str, Path]:
+def write_papers(plan: Plan, folder: Path | str, *, paper: Paper | None = None, drawn: Drawn = draw_now) -> dict[str, Path]:
     """Write every sheet of a plan into a folder.
 
     Parameters
@@ -27,6 +27,8 @@ def write_papers(plan: Plan, folder: Path | str, *, paper: Paper | None = None) 
     folder : Path or str
     paper : Paper, optional
         Letter for US units and A4 for SI where not given.
+    drawn : callable
+        Draws their pictures, or has them from an earlier run.
 
     Returns
     -------
@@ -36,7 +38,7 @@ def write_papers(plan: Plan, folder: Path | str, *, paper: Paper | None = None) 
     folder = Path(folder)
     folder.mkdir(parents=True, exist_ok=True)
     written = {}
-    for receiver, data in papers_data(plan, paper=paper).items():
+    for receiver, data in papers_data(plan, paper=paper, drawn=drawn).items():
         path = folder / f"{receiver.replace(' ', '-')}.pdf"
         written[receiver] = write_atomically(path, sheet_pdf(data))
     return written
@@ -47,14 +49,14 @@ def sheet_pdf(data: dict[str, Any]) -> bytes:
     return typeset_pdf("papers.typ", {"sheet.json": data})
 
 
-def papers_data(plan: Plan, *, paper: Paper | None = None) -> dict[str, dict[str, Any]]:
+def papers_data(plan: Plan, *, paper: Paper | None = None, drawn: Drawn = draw_now) -> dict[str, dict[str, Any]]:
     """Everything the template prints, by receiver, as plain data."""
     job = plan.inputs.job
     paper = paper or Paper.page(job.family)
     if paper not in _PAPERS:
         paper = Paper.page(job.family)
     width = paper.size(landscape=False)[0] - 2 * MARGIN
-    return {sheet.receiver.value: _data(plan, sheet, paper) for sheet in sheets(Reader(plan, width))}
+    return {sheet.receiver.value: _data(plan, sheet, paper) for sheet in sheets(Reader(plan, width, drawn))}
 
 
 def _data(plan: Plan, sheet: Sheet, paper: Paper) -> dict[str, Any]:

@@ -5,7 +5,6 @@ from itertools import pairwise
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.ndimage import distance_transform_edt
 
 from slabwright.geometry.contours import band_between, contours_of
 from slabwright.geometry.drawing import area_of, outline_items, polygons_of
@@ -68,5 +67,7 @@ def map_items(foundation: Foundation, nodes: Nodes, values: Floats, levels: tupl
 
 def carried_out(values: Floats) -> Floats:
     """A table with NaN filled as at the nearest cell that is known."""
+    from scipy.ndimage import distance_transform_edt
+
     nearest = distance_transform_edt(np.isnan(values), return_distances=False, return_indices=True)
     return np.asarray(values[tuple(np.asarray(nearest))])

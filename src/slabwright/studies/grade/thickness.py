@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from statistics import NormalDist
 
 import numpy as np
-from scipy.ndimage import label
 
 from slabwright.model.job import Tolerances
 from slabwright.studies.grade.surface import BaseSurface
@@ -93,6 +92,8 @@ def outlook(surface: BaseSurface, tolerances: Tolerances) -> ThicknessOutlook:
 
 def _thin_places(surface: BaseSurface, single_m: float) -> tuple[ThinPlace, ...]:
     """Shots that are too thin, and the middle of every other patch of the map that is expected to be."""
+    from scipy.ndimage import label
+
     if not surface.measured:
         return ()
     places = [

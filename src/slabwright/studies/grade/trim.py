@@ -4,7 +4,6 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.ndimage import label
 
 from slabwright.standards.aci_117_10 import FINE_GRADE_M
 from slabwright.studies.grade.surface import BaseSurface, Floats
@@ -153,6 +152,8 @@ def _shift(surface: BaseSurface, by_m: float, high_limit_m: float, low_limit_m: 
 
 def _spots(surface: BaseSurface, work: Floats, at_shots: Floats, cell: float) -> tuple[Spot, ...]:
     """Patches of the map, each with the worst of its shots, and shots that no patch of the map shows."""
+    from scipy.ndimage import label
+
     table = surface.nodes.spread(work)
     shots = {shot.at: amount for shot, amount in zip(surface.shots, at_shots.tolist(), strict=True) if amount}
     spots = []
