@@ -256,6 +256,12 @@ board_height = "9 in"
 stake_spacing = "2 ft"
 stake_embedment = "1.5 ft"
 stake_width = "1 in"
+section_modulus = "0.9 in3"
+second_moment = "1.1 in4"
+shear_area = "1.5 in2"
+yield_strength = "36 ksi"
+kicker_embedment = "24 in"
+hold_down = "80 lb"
 [crew]
 people = 4
 finishers = 1

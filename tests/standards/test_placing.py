@@ -121,6 +121,30 @@ def test_a_bare_stake_holds_little():
     assert pytest.approx(37.969, rel=0.01) == found / POUND_FORCE_N
 
 
+def test_the_depth_of_a_stake_is_the_reverse_of_what_it_holds():
+    """By hand from the same formula: 0.5 x 110 pcf x 1/8 ft x (2 ft)² x 3 = 82.5 lb at the ground, so 55 lb with a factor 1.5 take 2 ft."""
+    depth = form_bracing.stake_depth_m(push_n=55 * POUND_FORCE_N, width_m=1.5 * INCH_M, safety_factor=1.5)
+
+    assert pytest.approx(2.0) == depth / FOOT_M
+
+
+@pytest.mark.published(form_bracing.PULL_OUT)
+def test_a_stake_is_pulled_out_easily():
+    """K 0.6, mean 55 psf over 12 in., tan 22.5° = 0.4142, four sides of 1 1/2 in.: 6.83 lb; coefficients from memory."""
+    found = form_bracing.stake_pull_out_n(width_m=1.5 * INCH_M, embedment_m=FOOT_M)
+
+    assert pytest.approx(0.6 * 55 * 0.41421 * 0.5, rel=1e-4) == found / POUND_FORCE_N
+
+
+def test_concrete_under_a_form_lifts_it():
+    """150 psf on 1 1/2 in. is 18.75 lb/ft; 3 ft of it, less 4 lb/ft of board, and 100 lb of a kicker: 144.25 lb. Light enough is nought."""
+    lift = {"board_thickness_m": 1.5 * INCH_M, "spacing_m": 3 * FOOT_M, "weight_n_m": 4 * POUND_FORCE_N / FOOT_M}
+    found = form_bracing.form_lift_n(kicker_lift_n=100 * POUND_FORCE_N, head_pa=150 * PSF_PA, **lift)
+
+    assert pytest.approx(144.25) == found / POUND_FORCE_N
+    assert 0.0 == form_bracing.form_lift_n(kicker_lift_n=0.0, head_pa=0.0, **lift)
+
+
 MIX = {"aggregate_kg": 3100 * POUND_KG, "cement_kg": 564 * POUND_KG, "aggregate_temp_c": c_from_f(80), "cement_temp_c": c_from_f(150)}
 
 

@@ -1,5 +1,6 @@
 """Forms: push, spacing and bracing, against hand work."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -11,13 +12,17 @@ from slabwright.results.check import State
 from slabwright.studies import forms, shape
 from slabwright.studies.forms.bracing import usual_spacing_m
 from slabwright.study import Inputs, Waiting, run_studies
-from slabwright.units import FOOT_M, INCH_M, POUND_FORCE_N
+from slabwright.units import FOOT_M, INCH_M, POUND_FORCE_N, PSF_PA, PSI_PA
 
 JOB = parse_job(example_text("store"), "store").job
 
 
 def result_of(job):
     return run_studies((shape.STUDY, forms.STUDY), Inputs(job=job)).outcomes["forms"].result
+
+
+def presented(job):
+    return run_studies((shape.STUDY, forms.STUDY), Inputs(job=job)).outcomes["forms"].presentation()
 
 
 def test_the_push_is_the_full_liquid_head_of_what_stands_against_the_board():
@@ -40,7 +45,100 @@ def test_high_forms_get_kickers_and_kickers_lift():
 
     assert run.kickers
     assert pytest.approx(run.thrust_n_m * run.stake_spacing_m / 2) == run.uplift_n
-    assert not result_of(replace(JOB, forms=Forms(board_height_m=5 * INCH_M))).runs[0].kickers
+
+
+@pytest.mark.parametrize(("embedment_in", "kickers"), [(18, False), (8, True)])
+def test_low_forms_get_kickers_only_where_stakes_alone_do_not_hold(embedment_in, kickers):
+    """5 in. of concrete, 13 plf: by hand a 1 1/2 in. stake 18 in. deep holds 42 / 1.5 lb, for 25 in.; one 8 in. deep 5 lb, for 5 in."""
+    forms = Forms(board_height_m=5 * INCH_M, stake_embedment_m=embedment_in * INCH_M)
+
+    assert kickers is result_of(replace(JOB, forms=forms)).runs[0].kickers
+
+
+def test_one_station_of_the_store_by_hand():
+    """150 pcf, 9 1/4 in. of concrete against 2-by lumber, stakes 26 in. apart, kicker at two thirds and 45°. Statics and beam factors
+    0.1, 0.6 and 0.0069 of three equal spans, lumber 875, 135 and 1.4e6 psi (NDS 2018 table 4A, from memory), stake by Broms (from
+    memory), each worked on paper in the units printed.
+    """
+    run = result_of(JOB).runs[0]
+    checks = {one.key.split(".")[1]: one for one in run.checks}
+    thrust = 150 * (9.25 / 12) ** 2 / 2
+    at_stake = thrust * 26 / 12
+    line, section, inertia = thrust / 12, 9.25 * 1.5**2 / 6, 9.25 * 1.5**3 / 12
+    found = {
+        "bending": line * 26**2 / 10 / section, "shear": 1.5 * 0.6 * line * 26 / (9.25 * 1.5), "kicker": at_stake / 2, "toe": at_stake / 2,
+        "line": 0.0069 * line * 26**4 / (1.26e6 * inertia), "top": 150 * 26**3 / (48 * 1.26e6 * 1.5 * 9.25**3 / 12),
+    }  # fmt: skip
+    holds = {
+        "bending": 875 * 1.25 * 0.85 * 1.15, "shear": 135 * 1.25 * 0.97, "kicker": 0.5 * 110 * 0.125 * 2**2 * 3 / 1.5,
+        "toe": 0.5 * 110 * 0.125 * 1**2 * 3 / 1.5 + 300, "line": 0.125, "top": 0.125,
+    }  # fmt: skip
+    units = {"pa": PSI_PA, "n": POUND_FORCE_N, "m": INCH_M}
+    lift = at_stake / 2 + (150 * 9.25 / 12 * 1.5 / 12 - 28 * 9.25 * 1.5 / 144) * 26 / 12
+    pull = 0.6 * 110 / 2 * math.tan(math.radians(22.5)) * 4 * 0.125 / 1.5
+
+    assert pytest.approx(26) == run.stake_spacing_m / INCH_M
+    assert pytest.approx(24) == run.kicker_embedment_m / INCH_M
+    assert pytest.approx(found, rel=2e-3) == {key: one.demand / units[one.suffix] for key, one in checks.items()}
+    assert pytest.approx(holds, rel=2e-3) == {key: one.capacity / units[one.suffix] for key, one in checks.items()}
+    assert pytest.approx(math.ceil((lift - pull) / 10) * 10) == run.hold_down_n / POUND_FORCE_N
+
+
+def test_a_stated_hold_down_is_checked():
+    """30 lb are too few for the store's forms with stakes 26 in. apart and bring them closer where spacing is open; 100 lb are enough."""
+
+    def held(pounds, spacing_m=None):
+        result = result_of(replace(JOB, forms=replace(JOB.forms, hold_down_n=pounds * POUND_FORCE_N, stake_spacing_m=spacing_m)))
+        return next(one for one in result.checks if one.key == "perimeter.lift").state, result.runs[0].stake_spacing_m
+
+    assert State.FAILS is held(30, 26 * INCH_M)[0]
+    assert held(30)[1] < held(100)[1] == pytest.approx(26 * INCH_M)
+    assert State.HOLDS is held(30)[0] is held(100)[0]
+
+
+def test_a_steel_form_is_held_to_the_section_its_maker_states():
+    """S 0.9 in³, I 1.1 in⁴, 1.5 in² of 36 ksi steel: 21.6 and 14.4 ksi (AISC 1989, from memory); stresses by hand at 26 in."""
+    section = {"section_modulus_m3": 0.9 * INCH_M**3, "second_moment_m4": 1.1 * INCH_M**4, "shear_area_m2": 1.5 * INCH_M**2}
+    steel = replace(JOB.forms, material="steel", yield_pa=36e3 * PSI_PA, **section)
+    run = result_of(replace(JOB, forms=steel)).runs[0]
+    line = 150 * (9.25 / 12) ** 2 / 2 / 12
+    bending, shear, out = run.checks[:3]
+
+    assert pytest.approx((line * 26**2 / 10 / 0.9, 21600), rel=1e-3) == (bending.demand / PSI_PA, bending.capacity / PSI_PA)
+    assert pytest.approx((0.6 * line * 26 / 1.5, 14400), rel=1e-3) == (shear.demand / PSI_PA, shear.capacity / PSI_PA)
+    assert pytest.approx(0.0069 * line * 26**4 / (29e6 * 1.1), rel=1e-3) == out.demand / INCH_M
+
+
+def test_a_steel_form_without_its_section_waits():
+    waiting = result_of(replace(JOB, forms=replace(JOB.forms, material="steel")))
+
+    assert isinstance(waiting, Waiting)
+    assert "forms.section_modulus" in waiting.reason
+
+
+def test_lifts_are_liquids_and_the_floor_on_a_rested_lift_is_expected_to_press_less():
+    """9 1/4 in. less 5 in. of floor are 53.1 psf, the whole 115.6; the published formula never goes under the head here."""
+    first, over, whole = result_of(JOB).lifts
+
+    assert pytest.approx((4.25 * 12.5, 9.25 * 12.5), rel=1e-3) == (first.head_pa / PSF_PA, whole.head_pa / PSF_PA)
+    assert pytest.approx(5 * 12.5 * PSF_PA + first.rested_pa, rel=1e-3) == over.rested_pa
+    assert all(one.formula_pa == pytest.approx(one.head_pa) for one in (first, over, whole))
+    assert over.rested_pa < whole.head_pa
+
+
+def test_every_side_has_its_stakes_and_its_boards():
+    """30 and 36 ft with stakes 26 in. apart: 14 and 17 spaces, one stake more; boards of 16 ft and a rest; stations run round."""
+    table = next(one for one in presented(JOB).tables if one.title == "Stakes, kickers and boards by side")
+
+    assert [15, 18, 15, 18] == [row[3] for row in table.rows]
+    assert "1 of 16'-0\" and 1 of 14'-0\"" == table.rows[0][5]
+    assert pytest.approx([0, 30, 66, 96, 132]) == [*(row[1] / FOOT_M for row in table.rows), table.rows[-1][2] / FOOT_M]
+
+
+def test_higher_forms_need_closer_stakes():
+    spacings = [run.stake_spacing_m for run in result_of(JOB).by_height[1:]]
+
+    assert spacings == sorted(spacings, reverse=True)
 
 
 def test_a_stated_spacing_that_is_too_wide_does_not_hold_and_says_what_to_do():

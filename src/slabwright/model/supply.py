@@ -105,17 +105,31 @@ class Forms:
     material : str
         ``lumber`` or ``steel``.
     board_thickness_m, board_height_m : float
+    section_modulus_m3, second_moment_m4, shear_area_m2 : float or None
+        Of the whole height of a steel form, bent outwards, from its maker. [m³], [m⁴], [m²]
+    yield_pa : float or None
+        Yield strength of its steel. [Pa]
     stake_spacing_m : float or None
         None to have it worked out. [m]
     stake_embedment_m, stake_width_m : float
+    kicker_embedment_m : float or None
+        Of the stakes at the foot of kickers; None to have it worked out. [m]
+    hold_down_n : float or None
+        What keeps the form from rising at each stake beside its weight and the stake; None to have it worked out. [N]
     """
 
     material: str = "lumber"
     board_thickness_m: float = 0.0381
     board_height_m: float | None = None
+    section_modulus_m3: float | None = None
+    second_moment_m4: float | None = None
+    shear_area_m2: float | None = None
+    yield_pa: float | None = None
     stake_spacing_m: float | None = None
     stake_embedment_m: float = 0.3048
     stake_width_m: float = 0.0381
+    kicker_embedment_m: float | None = None
+    hold_down_n: float | None = None
 
 
 class PlacingMethod(Enum):

@@ -21,10 +21,12 @@ from slabwright.units import (
     AREA,
     AREA_RATE,
     DENSITY,
+    FORCE,
     LENGTH,
     MASS,
     PRESSURE,
     RATE_OF_RISE,
+    SECOND_MOMENT,
     TEMPERATURE,
     TIME,
     VOLUME,
@@ -130,6 +132,14 @@ class FormsTable(JobTable):
         Trade("1 1/2 in", "38 mm", "Form boards are {} thick.", _BOARD),
     ] = about("Of the boards.")
     board_height: Annotated[float | None, Quantity(LENGTH, "7 1/4 in", "200 mm", usual=("3 in", "4 ft"))] = about("Of one board.")
+    section_modulus: Annotated[float | None, Quantity(VOLUME, "0.9 in3", "15000 mm3")] = about(
+        "Of the whole height of a steel form, bent outwards, from its maker."
+    )
+    second_moment: Annotated[float | None, Quantity(SECOND_MOMENT, "1.1 in4", "450000 mm4")] = about("The same, for its deflection.")
+    shear_area: Annotated[float | None, Quantity(AREA, "1.5 in2", "950 mm2")] = about("The same, of the parts that carry the shear.")
+    yield_strength: Annotated[float | None, Quantity(PRESSURE, "36 ksi", "250 MPa", usual=("20 ksi", "100 ksi"))] = about(
+        "Yield strength of a steel form."
+    )
     stake_spacing: Annotated[float | None, Quantity(LENGTH, "3 ft", "900 mm", usual=("1 ft", "8 ft"))] = about("Worked out if silent.")
     stake_embedment: Annotated[
         float | None,
@@ -141,9 +151,15 @@ class FormsTable(JobTable):
         Quantity(LENGTH, "1 1/2 in", "38 mm", usual=("1/2 in", "6 in")),
         Trade("1 1/2 in", "38 mm", "Stakes are {} wide.", _BOARD),
     ] = about("Of a stake.")
+    kicker_embedment: Annotated[float | None, Quantity(LENGTH, "24 in", "600 mm", usual=("4 in", "4 ft"))] = about(
+        "Depth in the ground of the stake at a kicker's foot; worked out if silent."
+    )
+    hold_down: Annotated[float | None, Quantity(FORCE, "80 lb", "0.4 kN", Sign.NOT_NEGATIVE)] = about(
+        "What keeps the form down at each stake: a weight or a raking stake; worked out if silent."
+    )
 
     def built(self) -> supply.Forms:
-        return assembled(supply.Forms, self)
+        return assembled(supply.Forms, self, yield_pa=self.yield_strength)
 
 
 class CrewTable(JobTable):

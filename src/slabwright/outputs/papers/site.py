@@ -31,6 +31,7 @@ def form_setter(reader: Reader) -> list[Block]:
         *reader.table("lines", "Rectangles to check", most=8),
         *reader.answer("forms"),
         *reader.table("forms", "Stakes and kickers"),
+        *reader.table("forms", "Stakes, kickers and boards by side", most=12),
         *reader.points("setting_out", "forms"),
     ]
 

@@ -1,24 +1,28 @@
 """The study of forms: every run with what presses on it, how it is held, and why a first lift that has stood helps."""
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import shapely
 
 from slabwright.errors import MissingInput
+from slabwright.geometry.drawing import polygons_of
+from slabwright.model.job import Job
 from slabwright.results.check import Ask
 from slabwright.results.lines import QuantityLine, Task, Trade
 from slabwright.results.notes import Notes
 from slabwright.sources import arithmetic, practice
-from slabwright.standards import aci_347r, rheology
+from slabwright.standards import aci_347r, form_bracing
 from slabwright.studies import shape
-from slabwright.studies.forms.bracing import KICKER_ABOVE_M, FormRun, braced_run
+from slabwright.studies.forms.bracing import FormRun, Setting, braced_run
+from slabwright.studies.forms.lifts import Lift, lifts_of
 from slabwright.studies.forms.present import present
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import LENGTH, LINE_LOAD, PRESSURE, Family, format_quantity
+from slabwright.units import FOOT_M, FORCE, INCH_M, LENGTH, LINE_LOAD, PRESSURE, Family, format_quantity
 
-REST_S = 45 * 60.0
-"""Rest of a first lift before the floor follows; common practice, no source."""
-STIFF_SLUMP_M = 0.1016
+SOIL_AT_THE_FOOT = practice("what soil banked against a form and the foot of its stake hold")
 _UNIT_WEIGHT_KG_M3 = 2400.0
 
 
@@ -29,11 +33,17 @@ class FormsResult(Result):
     Attributes
     ----------
     runs : tuple of FormRun
+    lifts : tuple of Lift
+        What presses on the edge form as it is filled.
+    by_height : tuple of FormRun
+        How forms of other heights would be braced with the same boards and stakes.
     head_pa, rested_pa : float
         Liquid pressure at the foot of the edge, and what a stiff lift still presses after standing; information only. [Pa]
     """
 
     runs: tuple[FormRun, ...]
+    lifts: tuple[Lift, ...]
+    by_height: tuple[FormRun, ...]
     head_pa: float
     rested_pa: float
 
@@ -49,34 +59,44 @@ def run(inputs: Inputs, done: Done) -> FormsResult:
         raise MissingInput("the height of the forms: write edge.top_above_grade or forms.board_height.")
     foundation = done[shape.STUDY].foundation
     weight = job.mix.unit_weight_kg_m3 if job.mix is not None else _UNIT_WEIGHT_KG_M3
-    whole = foundation.outline.exterior.length
-    runs = [braced_run("perimeter", height, whole, job.forms, weight, job.family)]
-    inner = sum(part.length for part in shapely.get_parts(foundation.region)) - whole
-    if inner > 1e-6:
-        runs.append(braced_run("block-outs", job.floor.thickness_m, inner, job.forms, weight, job.family))
+    setting = Setting(forms=job.forms, unit_weight_kg_m3=weight, top_tolerance_m=job.tolerances.form_settlement_m, family=job.family)
+    runs = [braced_run("perimeter", height, sides_of([foundation.outline.exterior]), setting)]
+    inner = sides_of([ring for part in polygons_of(foundation.region) for ring in part.interiors])
+    if inner:
+        runs.append(braced_run("block-outs", job.floor.thickness_m, inner, setting))
     notes = Notes()
     for one in runs:
         notes.checks.extend(one.checks)
-    head = aci_347r.liquid_head_pa(depth_m=height, unit_weight_kg_m3=weight)
-    stress = rheology.yield_stress_pa(slump_m=STIFF_SLUMP_M, unit_weight_kg_m3=weight)
-    rested = rheology.standing_lift_pressure_pa(
-        depth_m=height, form_width_m=edge.width_m, yield_stress_pa=stress, rest_s=REST_S, unit_weight_kg_m3=weight
-    )
-    _say(height, job.family, notes)
+    lifts = lifts_of(job, edge, height, weight)
+    _say(runs, job, notes)
     return FormsResult(
-        answer=_answer(job.family, runs[0], head, rested),
-        lines=_lines(runs, job.family),
+        answer=_answer(job.family, runs[0], lifts[-1]),
+        lines=_lines(runs, job),
         runs=tuple(runs),
-        head_pa=head,
-        rested_pa=rested,
+        lifts=lifts,
+        by_height=tuple(braced_run(f"{high:g}", high, (FOOT_M,), setting) for high in heights(job.family)),
+        head_pa=lifts[-1].head_pa,
+        rested_pa=lifts[-1].rested_pa,
         **notes.as_fields(),
     )
 
 
-def _say(height_m: float, family: Family, notes: Notes) -> None:
-    notes.assume(
-        "forms", "Boards are wet spruce-pine-fir No.2; stakes stand in firm sand of 30 degrees.", practice("what is usual on site")
-    )
+def sides_of(rings: Sequence[shapely.LinearRing]) -> tuple[float, ...]:
+    """Straight lengths of some rings, in their order. [m]"""
+    return tuple(math.dist(a, b) for ring in rings for a, b in pairwise(ring.coords))
+
+
+def heights(family: Family) -> tuple[float, ...]:
+    """Heights of form that the table of spacings names. [m]"""
+    return tuple(n * INCH_M for n in (4, 6, 8, 10, 12, 16, 20, 24)) if family is Family.US else (0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6)
+
+
+def _say(runs: Sequence[FormRun], job: Job, notes: Notes) -> None:
+    family = job.family
+    boards = "" if job.forms.material == "steel" else "Boards are wet spruce-pine-fir No.2. "
+    notes.assume("forms", f"{boards}Stakes stand in firm sand of 30 degrees.", practice("what is usual on site"))
+    if any(run_.kickers for run_ in runs):
+        notes.assume("forms", "Soil banked and tamped against the foot of the form holds 300 lb (1.3 kN) at each stake.", SOIL_AT_THE_FOOT)
     notes.ask(
         Ask.ENGINEER,
         f"Forms higher than {family.says('4 ft', '1.2 m')} or loaded by traffic are to be designed: does that apply here?",
@@ -98,31 +118,48 @@ def _say(height_m: float, family: Family, notes: Notes) -> None:
             where="forms",
         )
     )
-    if height_m > KICKER_ABOVE_M:
+    if any(run_.kickers for run_ in runs):
         notes.tasks.append(
             Task(
-                what="Nail every kicker to its stake and bank soil against the foot of the boards: the kicker lifts the form.",
+                what="Nail every kicker to its stake and bank soil against the foot of the boards.",
                 who="form setter",
                 when="before the pre-pour inspection",
                 where="forms",
             )
         )
+    for run_ in runs:
+        if run_.hold_down_n > 0:
+            down = force_words(run_.hold_down_n, family)
+            notes.tasks.append(
+                Task(
+                    what=f"Hold the form down with {down} at each stake, by a weight on it or a raking stake nailed over it: "
+                    "kickers lift it, and concrete that runs under lifts it too.",
+                    who="form setter", when="before the pre-pour inspection", where=run_.name,
+                )
+            )  # fmt: skip
     notes.caution("Never stand between a truck and a form, nor in front of a loaded one: forms fail without warning.")
     notes.caution("The full liquid head is the design value; that a lift has stood is never counted on.", aci_347r.LATERAL_PRESSURE)
 
 
-def _answer(family: Family, run_: FormRun, head_pa: float, rested_pa: float) -> str:
+def _answer(family: Family, run_: FormRun, lift: Lift) -> str:
     thrust = format_quantity(run_.thrust_n_m, LINE_LOAD, family, digits=3)
     spacing = format_quantity(run_.stake_spacing_m, LENGTH, family)
     held = "a stake and a kicker" if run_.kickers else "a stake"
+    down = f", each held down with {force_words(run_.hold_down_n, family)}" if run_.hold_down_n > 0 else ""
     unit = "psf" if family is Family.US else "kPa"
-    full, left = (format_quantity(value, PRESSURE, family, unit=unit, digits=2) for value in (head_pa, rested_pa))
-    rest = "nothing" if rested_pa <= 0 else left
+    full, left = (format_quantity(value, PRESSURE, family, unit=unit, digits=2) for value in (lift.head_pa, lift.rested_pa))
+    rest = "nothing" if lift.rested_pa <= 0 else left
     stood = f"A stiff first lift that has stood 45 min presses {rest} instead of {full}."
-    return f"Fresh concrete pushes the forms with *{thrust}*: {held} every *{spacing}*. {stood}"
+    return f"Fresh concrete pushes the forms with *{thrust}*: {held} every *{spacing}*{down}. {stood}"
 
 
-def _lines(runs: list[FormRun], family: Family) -> tuple[QuantityLine, ...]:
+def force_words(value_n: float, family: Family) -> str:
+    """A force as site people weigh it."""
+    return format_quantity(value_n, FORCE, family, unit="lb" if family is Family.US else "kN", digits=2)
+
+
+def _lines(runs: list[FormRun], job: Job) -> tuple[QuantityLine, ...]:
+    family = job.family
     stakes = sum(run_.n_stakes for run_ in runs)
     kickers = sum(run_.n_stakes for run_ in runs if run_.kickers)
     spacing = ", ".join(f"{run_.name} every {format_quantity(run_.stake_spacing_m, LENGTH, family)}" for run_ in runs)
@@ -134,22 +171,36 @@ def _lines(runs: list[FormRun], family: Family) -> tuple[QuantityLine, ...]:
             suffix="",
             trade=Trade.FORMS,
             basis=spacing,
-            clause=arithmetic("length over spacing, one more"),
+            clause=arithmetic("length of each side over spacing, one more"),
         ),
     ]
     if kickers:
         made.append(
             QuantityLine(
                 key="forms.braces",
-                item="Kickers with their stakes",
+                item=f"Kickers with their stakes, driven {_driven(runs, family)}",
                 quantity=float(kickers),
                 suffix="",
                 trade=Trade.FORMS,
-                basis=f"one at each stake of forms over {family.says('6 in.', '150 mm')} high",
+                basis="one at each stake of high forms, and of low ones that stakes alone do not hold",
                 clause=practice("kicker at each stake"),
             )
         )
+    held = [run_ for run_ in runs if run_.hold_down_n > 0]
+    if held:
+        made.append(
+            QuantityLine(
+                key="forms.hold_downs", item="Weights or raking stakes that hold forms down", suffix="", trade=Trade.FORMS,
+                quantity=float(sum(run_.n_stakes for run_ in held)),
+                basis=", ".join(f"{run_.name} {force_words(run_.hold_down_n, family)} each" for run_ in held),
+                clause=form_bracing.RUN_UNDER,
+            )
+        )  # fmt: skip
     return tuple(made)
+
+
+def _driven(runs: list[FormRun], family: Family) -> str:
+    return format_quantity(max(run_.kicker_embedment_m for run_ in runs), LENGTH, family)
 
 
 STUDY = Study(
@@ -158,6 +209,6 @@ STUDY = Study(
     stage=Stage.FORMS,
     run=run,
     present=present,
-    reads=frozenset({"family", "floor", "edge", "forms", "mix"}),
+    reads=frozenset({"family", "floor", "edge", "forms", "mix", "crew", "plant", "tolerances"}),
     needs=(shape.STUDY,),
 )
