@@ -157,6 +157,26 @@ def test_temperature_of_a_hot_mix_without_and_with_ice(water_lb, ice_lb, fahrenh
     assert pytest.approx(fahrenheit, abs=0.1) == found * 1.8 + 32
 
 
+@pytest.mark.published(aci_211_1.MIXING_WATER)
+def test_first_mix_of_the_worked_example():
+    """Example 1 of ACI 211.1 (from memory): 3,500 psi, 3 to 4 in. of slump, 1 1/2 in. stone of 100 pcf and 2.68, sand 2.64: water 300,
+    w/c 0.62, cement 484, stone 0.71 x 27 x 100 = 1,917, sand by volumes 1,318 lb/yd³.
+    """
+    found = aci_211_1.first_mix(
+        strength_pa=3500 * PSI_PA, slump_m=3.5 * INCH_M, aggregate_size_m=1.5 * INCH_M, coarse_density_kg_m3=2680.0,
+        fine_density_kg_m3=2640.0,
+    )  # fmt: skip
+
+    assert pytest.approx(0.62, abs=0.006) == found.w_cm
+    assert pytest.approx((300, 484, 1917), rel=0.01) == (found.water_kg_m3 / PCY, found.cement_kg_m3 / PCY, found.coarse_kg_m3 / PCY)
+    assert pytest.approx(1318, rel=0.01) == found.fine_kg_m3 / PCY
+
+
+def test_a_slump_outside_the_tables_of_a_first_mix_is_refused():
+    with pytest.raises(OutOfRange, match="1 to 7 in"):
+        aci_211_1.first_mix(strength_pa=25e6, slump_m=0.25, aggregate_size_m=0.019)
+
+
 @pytest.mark.published(aci_305r.HEAT_BALANCE)
 def test_temperature_of_a_cold_mix_with_hot_water():
     """40 °F aggregate with 90 lb of moisture, 140 °F water: 59.0 °F."""

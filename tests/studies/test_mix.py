@@ -7,12 +7,16 @@ import pytest
 from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.geometry.foundation import PartKind
-from slabwright.model.supply import Crew, Mix
+from slabwright.model.supply import Crew, Mix, Plant
 from slabwright.results.check import Ask, State
+from slabwright.results.notes import Notes
+from slabwright.standards import aci_305r
 from slabwright.studies import mix, shape
-from slabwright.studies.mix.study import required_mean_pa
+from slabwright.studies.mix.ordered_heat import say_limits
+from slabwright.studies.mix.study import clear_spacings, required_mean_pa
+from slabwright.studies.mix.temperature import Means, fresh_heat
 from slabwright.study import Inputs, Waiting, run_studies
-from slabwright.units import INCH_M, PSI_PA
+from slabwright.units import CUBIC_YARD_M3, INCH_M, POUND_KG, PSI_PA
 
 JOBS = {name: parse_job(example_text(name), name).job for name in ("store", "dairy")}
 BARE = replace(JOBS["store"], mix=Mix(strength_pa=3500 * PSI_PA), bars=())
@@ -120,3 +124,104 @@ def test_the_weights_of_the_examples_fill_what_is_ordered(name):
 
     assert State.HOLDS is next(one for one in result.checks if one.key == "yield").state
     assert not any("usual densities" in one.question for one in result.referrals)
+
+
+PCY = POUND_KG / CUBIC_YARD_M3
+"""Pound to the cubic yard. [kg/m³]"""
+WEIGHTS = {"aggregate_kg_m3": 3100 * PCY, "cement_kg_m3": 564 * PCY, "water_kg_m3": 282 * PCY}
+AT_THE_DOOR = Plant(travel_out_s=0.0)
+
+
+def f(degrees):
+    return (degrees - 32) / 1.8
+
+
+def heat_of(wanted, *, air=80, plant=AT_THE_DOOR, **stated):
+    """Fahrenheit throughout."""
+    temps = {name: f(value) for name, value in stated.items() if name.endswith("_c")}
+    rest = {name: value for name, value in stated.items() if not name.endswith("_c")}
+    return fresh_heat(Mix(strength_pa=25e6, **{**WEIGHTS, **temps, **rest}), plant, f(wanted), f(air), f(air))
+
+
+@pytest.mark.published(aci_305r.HEAT_BALANCE)
+def test_ice_that_a_hot_mix_needs():
+    """3,100 lb of aggregate and 282 of water at 80 °F, 564 of cement at 150 °F make 87.98 °F; 75 °F takes 73.6 lb of ice (quoted)."""
+    found = heat_of(75, aggregate_temp_c=80, cement_temp_c=150, water_temp_c=80)
+
+    assert Means.ICE is found.means
+    assert pytest.approx(87.983, abs=0.1) == found.as_it_lies_c * 1.8 + 32
+    assert pytest.approx(73.573, rel=0.01) == found.ice_kg_m3 / PCY
+    assert () == found.assumed
+
+
+@pytest.mark.published(aci_305r.HEAT_BALANCE)
+def test_hot_water_that_a_cold_mix_needs():
+    """3,000 lb of aggregate at 40 °F with 90 lb of moisture, cement at 50 °F: 190 lb of water at 140 °F make 59.0 °F (quoted)."""
+    cold = {
+        "aggregate_temp_c": 40,
+        "cement_temp_c": 50,
+        "aggregate_kg_m3": 3000 * PCY,
+        "water_kg_m3": 280 * PCY,
+        "aggregate_moisture": 0.03,
+    }
+    found, colder = heat_of(59.0, air=59, water_temp_c=45, **cold), heat_of(70, air=70, water_temp_c=45, **cold)
+
+    assert Means.HOT_WATER is found.means
+    assert pytest.approx(140, abs=0.5) == found.water_needed_c * 1.8 + 32
+    assert Means.HOT_AGGREGATE is colder.means
+    assert colder.aggregate_needed_c > f(40)
+
+
+def test_water_is_chilled_before_ice_is_asked_for():
+    """A degree of concrete takes 3.9 of water (ACI 305R, from memory): 4 under 87.98 °F take water of 64.6 °F."""
+    found = heat_of(83.98, aggregate_temp_c=80, cement_temp_c=150, water_temp_c=80)
+
+    assert Means.CHILLED_WATER is found.means
+    assert pytest.approx(80 - 4 * 3.8584, abs=0.1) == found.water_needed_c * 1.8 + 32
+
+
+def test_what_neither_water_nor_ice_reaches_is_said():
+    assert Means.OUT_OF_REACH is heat_of(45, aggregate_temp_c=95, cement_temp_c=150, water_temp_c=80).means
+
+
+@pytest.mark.parametrize("wanted", [87, 95])
+def test_nothing_is_done_about_a_degree_nor_to_heat_warm_concrete(wanted):
+    assert Means.NOTHING is heat_of(wanted, aggregate_temp_c=80, cement_temp_c=150, water_temp_c=80).means
+
+
+def test_the_trip_in_the_cold_is_counted():
+    """A quarter of the difference to the air an hour (ACI 306R, from memory): 60 °F an hour through 20 °F is batched at 70 °F."""
+    assert pytest.approx(70) == heat_of(60, air=20, plant=Plant(travel_out_s=3600.0)).batch_c * 1.8 + 32
+
+
+def test_temperatures_not_stated_are_assumed_and_told():
+    result = mix_result(JOBS["store"])
+
+    assert ("aggregate", "cement", "water") == result.heat.assumed
+    assert any("mix.water_temp" in one.where for one in result.assumptions)
+    assert None is heat_of(60, cement_kg_m3=None)
+
+
+@pytest.mark.parametrize(("wanted_c", "key"), [(36.0, "hot"), (8.0, "cold")])
+def test_concrete_ordered_too_hot_or_too_cold_does_not_hold(wanted_c, key):
+    """95 °F at most (ACI 301, quoted); 55 °F at least for a thin slab in cold weather (ACI 306R)."""
+    job = replace(JOBS["store"], mix=replace(JOBS["store"].mix, placing_temp_c=wanted_c))
+    notes = Notes()
+    say_limits(job, wanted_c, 2.0, notes)
+
+    assert State.FAILS is next(one for one in notes.checks if one.key == key).state
+
+
+def test_the_narrowest_clear_spacing_counts():
+    """By hand: 2 No.4 in 12 in. with 3 in. of cover leave 5 in.; wires of 0.192 in. at 6 in. leave 5.81 in."""
+    found = dict(clear_spacings(JOBS["store"]))
+
+    assert pytest.approx(5.0) == found["edge, 2 No.4 bottom"] / INCH_M
+    assert pytest.approx(5.81, abs=0.01) == found["mesh"] / INCH_M
+
+
+def test_the_order_names_temperature_fibres_and_tests():
+    table = next(one for one in plan_of(JOBS["store"]).outcomes["mix"].presentation().tables if one.title == "Order for the dispatcher")
+    asked = {row[0] for row in table.rows}
+
+    assert {"Concrete at the chute", "Mixing water", "Fibres", "Tests at the chute", "Strength samples"} <= asked

@@ -24,6 +24,8 @@ class Place:
     ground_snow_pa : float or None
     street_side : str
         Side of the plan that faces the street: ``south``, ``east``, ``north`` or ``west``.
+    address, washout : str
+        Where trucks go, and where they wash out, in words for the dispatcher; empty where not stated.
     """
 
     latitude_deg: float | None = None
@@ -34,6 +36,8 @@ class Place:
     groundwater_depth_m: float | None = None
     ground_snow_pa: float | None = None
     street_side: str = "south"
+    address: str = ""
+    washout: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

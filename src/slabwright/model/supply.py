@@ -35,6 +35,11 @@ class Mix:
         One slump for all; None for the plan by stage. [m]
     fibre_kg_m3 : float
     placing_temp_c : float or None
+        At the chute. [°C]
+    water_temp_c, aggregate_temp_c, cement_temp_c : float or None
+        At the plant, as they lie there. [°C]
+    aggregate_moisture : float
+        Free moisture on stone and sand, of their mass; a part of ``water_kg_m3``.
     unit_weight_kg_m3 : float
         Fresh. [kg/m³]
     time_limit_s : float or None
@@ -55,6 +60,10 @@ class Mix:
     slump_m: float | None = None
     fibre_kg_m3: float = 0.0
     placing_temp_c: float | None = None
+    water_temp_c: float | None = None
+    aggregate_temp_c: float | None = None
+    cement_temp_c: float | None = None
+    aggregate_moisture: float = 0.0
     unit_weight_kg_m3: float = 2400.0
     time_limit_s: float | None = None
 

@@ -80,15 +80,18 @@ def ice_kg(
     cement_temp_c: float,
     water_temp_c: float,
     target_temp_c: float,
+    aggregate_moisture_kg: float = 0.0,
 ) -> float:
     """Ice in place of mixing water that brings fresh concrete down to a temperature.
 
     Parameters
     ----------
     aggregate_kg, cement_kg, water_kg : float
-        Of one batch; the water with the ice. [kg]
+        Of one batch; the water with the ice and without moisture. [kg]
     aggregate_temp_c, cement_temp_c, water_temp_c, target_temp_c : float
         [°C]
+    aggregate_moisture_kg : float
+        Free moisture on the aggregate. [kg]
 
     Returns
     -------
@@ -102,9 +105,9 @@ def ice_kg(
     """
     plain = concrete_temp_c(
         aggregate_kg=aggregate_kg, cement_kg=cement_kg, water_kg=water_kg, aggregate_temp_c=aggregate_temp_c, cement_temp_c=cement_temp_c,
-        water_temp_c=water_temp_c,
+        water_temp_c=water_temp_c, aggregate_moisture_kg=aggregate_moisture_kg,
     )  # fmt: skip
-    heat = 0.22 * (aggregate_kg + cement_kg) + water_kg
+    heat = 0.22 * (aggregate_kg + cement_kg) + water_kg + aggregate_moisture_kg
     needed = max((plain - target_temp_c) * 1.8 * heat / (112 + water_temp_c * 1.8 + 32), 0.0)
     if needed > water_kg:
         raise OutOfRange(

@@ -81,6 +81,7 @@ HOMES: dict[str, str] = {
     "evaporation-rate-us": "aci_95_m34",
     "exposure-limits": "aci_318_19_durability",
     "exposure-limits-en": "en_206",
+    "first-mix": "aci_211_1",
     "flexural-strength": "concrete_tension",
     "flexural-strength-en": "en_1992_1_1_flexural",
     "footing-depth": "irc",

@@ -64,6 +64,8 @@ class PlaceTable(JobTable):
     street_side: Annotated[str | None, Text("south", among=("south", "east", "north", "west"))] = about(
         "Side of the plan that faces the street; south if silent."
     )
+    address: Annotated[str | None, Text("Field lane 3, by the water tower", most=160)] = about("Where trucks go, for the dispatcher.")
+    washout: Annotated[str | None, Text("lined pit at the north-west corner", most=160)] = about("Where trucks and chutes are washed out.")
 
     def built(self) -> ground.Place:
         return assembled(ground.Place, self, latitude_deg=_degrees(self.latitude), longitude_deg=_degrees(self.longitude))

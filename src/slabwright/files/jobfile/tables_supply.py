@@ -71,6 +71,18 @@ class MixTable(JobTable):
     placing_temp: Annotated[float | None, Quantity(TEMPERATURE, "65 degF", "18 degC", Sign.ANY, usual=("40 degF", "100 degF"))] = about(
         "Of the concrete as placed."
     )
+    water_temp: Annotated[float | None, Quantity(TEMPERATURE, "60 degF", "15 degC", Sign.ANY, usual=("32 degF", "180 degF"))] = about(
+        "Of the mixing water at the plant."
+    )
+    aggregate_temp: Annotated[float | None, Quantity(TEMPERATURE, "70 degF", "20 degC", Sign.ANY, usual=("10 degF", "130 degF"))] = about(
+        "Of stone and sand at the plant."
+    )
+    cement_temp: Annotated[float | None, Quantity(TEMPERATURE, "120 degF", "50 degC", Sign.ANY, usual=("10 degF", "180 degF"))] = about(
+        "Of the cement at the plant."
+    )
+    aggregate_moisture: Annotated[float | None, Fraction("3 %", most=0.15)] = about(
+        "Free moisture on stone and sand, of their mass; it is a part of the water."
+    )
     unit_weight: Annotated[
         float | None,
         Quantity(DENSITY, "150 pcf", "2400 kg/m3", usual=("90 pcf", "165 pcf")),

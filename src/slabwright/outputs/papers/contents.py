@@ -19,6 +19,7 @@ _DESIGNED = (Stage.DESIGN, Stage.GROUND, Stage.SERVICES, Stage.STEEL, Stage.FORM
 """Stages whose checks an engineer is asked about; how the pour day runs is not among them."""
 _MOST_LOADS = 40
 _LOADS_IN_A_COLUMN = 10
+_DOTS = "............................"
 
 
 def sheets(reader: Reader) -> tuple[Sheet, ...]:
@@ -134,6 +135,7 @@ def dispatcher(reader: Reader) -> list[Block]:
         "The last load is a balance load: it is batched when the crew lead calls the measured quantity.",
         "Call the crew lead when a truck is more than 10 minutes late.",
     )
+    place = reader.plan.inputs.job.place
     return [
         *reader.answer("mix"),
         *_ordered(reader),
@@ -144,8 +146,12 @@ def dispatcher(reader: Reader) -> list[Block]:
         *lines("Agreed", words),
         *reader.asks(Ask.SUPPLIER),
         *pairs(
-            "To be filled in",
-            [(one, "............................") for one in ("Crew lead, telephone", "May allow water", "Way in, washout")],
+            "Where, and who",
+            [
+                ("Address", place.address or _DOTS),
+                ("Washout", place.washout or _DOTS),
+                *((one, _DOTS) for one in ("Crew lead, telephone", "May allow water")),
+            ],
         ),
         sign("dispatcher", "builder"),
     ]

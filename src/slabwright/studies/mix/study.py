@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 
-from slabwright.errors import MissingInput
+from slabwright.errors import MissingInput, OutOfRange
 from slabwright.geometry.foundation import PartKind
 from slabwright.model.concrete import Finish
 from slabwright.model.job import ConcreteStandard, Job
+from slabwright.model.steel import Zone
 from slabwright.model.supply import Mix
 from slabwright.results.check import Ask, Check
 from slabwright.results.lines import Task
@@ -14,9 +15,13 @@ from slabwright.results.working import Working
 from slabwright.sources import Basis, Clause
 from slabwright.standards import aci_211_1, aci_318_19_acceptance, astm_c94, astm_c138
 from slabwright.standards.aci_318_19 import ACI_318_19
-from slabwright.studies import shape
+from slabwright.standards.bars import bar
+from slabwright.standards.mesh import mesh
+from slabwright.studies import pour_window, shape
+from slabwright.studies.mix.ordered_heat import ordered_heat
 from slabwright.studies.mix.present import present
 from slabwright.studies.mix.stages import PlacingStage, placing_stages
+from slabwright.studies.mix.temperature import FreshHeat
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import LENGTH, PRESSURE, PSI_PA, VOLUME, Family, format_quantity
 
@@ -41,6 +46,10 @@ class MixResult(Result):
         What may still go into a full load on site, where the batch weights are known.
     n_samples : int
         Strength samples of the day.
+    heat : FreshHeat or None
+        How it comes to its temperature, where the supplier's weights are known.
+    first : FirstMix or None
+        A first proportioning to lay beside the supplier's; None outside its tables.
     required_mean_pa : float
         Mean strength the supplier has to aim at without records. [Pa]
     """
@@ -48,6 +57,8 @@ class MixResult(Result):
     stages: tuple[PlacingStage, ...]
     water: astm_c94.WaterToAdd | None
     n_samples: int
+    heat: FreshHeat | None
+    first: aci_211_1.FirstMix | None
     required_mean_pa: float
 
 
@@ -66,6 +77,7 @@ def run(inputs: Inputs, done: Done) -> MixResult:
     _yield(job.mix, notes)
     _time_limit(job.mix, notes)
     _fibres(job.mix, notes)
+    heat = ordered_heat(job, done.get(pour_window.STUDY), notes)
     samples = aci_318_19_acceptance.n_samples(volume_m3=volumes.total_m3, area_m2=done[shape.STUDY].foundation.region.area)
     _tests(samples, volumes.total_m3, job.family, notes)
     return MixResult(
@@ -73,6 +85,8 @@ def run(inputs: Inputs, done: Done) -> MixResult:
         stages=stages,
         water=_spare_water(job, job.mix),
         n_samples=samples,
+        heat=heat,
+        first=_first(job.mix, mean, stages[-1].slump_m),
         required_mean_pa=mean,
         **notes.as_fields(),
     )
@@ -87,28 +101,44 @@ def required_mean_pa(strength_pa: float) -> float:
 
 def _aggregate(job: Job, mix: Mix, notes: Notes) -> None:
     thinnest = min([job.floor.thickness_m, *(region.thickness_m for region in job.floor.thickness_regions)])
-    notes.at_most(
-        "aggregate",
-        "Largest stone against a third of the floor",
-        "floor",
-        found=mix.aggregate_size_m,
-        limit=thinnest / 3,
-        suffix="m",
-        clause=AGGREGATE_SIZE,
-        remedy="Order a smaller stone.",
-    )
-    spacings = [bars.spacing_m for bars in job.bars if bars.spacing_m]
-    if spacings:
+    limits = [("aggregate", "Largest stone against a third of the floor", "floor", thinnest / 3)]
+    if job.edge is not None:
+        limits.append(("aggregate.edge", "Largest stone against a fifth of the edge between form and trench", "edge", job.edge.width_m / 5))
+    clear = clear_spacings(job)
+    if clear:
+        where, spacing = min(clear, key=lambda pair: pair[1])
+        limits.append(("aggregate.bars", "Largest stone against three quarters of the narrowest clear spacing", where, 0.75 * spacing))
+    for key, name, where, limit in limits:
         notes.at_most(
-            "aggregate.bars",
-            "Largest stone against three quarters of the bar spacing",
-            "bars",
-            found=mix.aggregate_size_m,
-            limit=0.75 * min(spacings),
-            suffix="m",
-            clause=AGGREGATE_SIZE,
+            key, name, where, found=mix.aggregate_size_m, limit=max(limit, 1e-9), suffix="m", clause=AGGREGATE_SIZE,
             remedy="Order a smaller stone.",
+        )  # fmt: skip
+
+
+def clear_spacings(job: Job) -> list[tuple[str, float]]:
+    """Clear room between bars or wires, by where: bars at a spacing, bars counted across the edge, mesh. [m]"""
+    found = []
+    for bars in job.bars:
+        diameter = bar(size=bars.size).diameter_m
+        if bars.spacing_m:
+            found.append((f"{bars.zone.value}, {bars.size}", bars.spacing_m - diameter))
+        elif bars.zone is Zone.EDGE and job.edge is not None and (bars.n_bars or 0) > 1:
+            n = bars.n_bars or 0
+            found.append((f"edge, {n} {bars.size} {bars.face.value}", (job.edge.width_m - 2 * bars.cover_m - n * diameter) / (n - 1)))
+    if job.mesh is not None:
+        wires = mesh(style=job.mesh.style)
+        found.append(("mesh", min(wires.wire_spacing_m - wires.wire_diameter_m, wires.cross_wire_spacing_m - wires.cross_wire_diameter_m)))
+    return found
+
+
+def _first(mix: Mix, mean_pa: float, slump_m: float) -> "aci_211_1.FirstMix | None":
+    """A first proportioning, where its tables reach."""
+    try:
+        return aci_211_1.first_mix(
+            strength_pa=mean_pa, slump_m=slump_m, aggregate_size_m=mix.aggregate_size_m, air=mix.air or 0.0, max_w_cm=mix.w_cm
         )
+    except OutOfRange:
+        return None
 
 
 def _water_cement(job: Job, mix: Mix, mean_pa: float, notes: Notes) -> None:
@@ -211,7 +241,7 @@ def _spare_water(job: Job, mix: Mix) -> astm_c94.WaterToAdd | None:
 def _answer(job: Job, mix: Mix, stages: tuple[PlacingStage, ...]) -> str:
     strength = format_quantity(mix.strength_pa, PRESSURE, job.family)
     stone = format_quantity(mix.aggregate_size_m, LENGTH, job.family)
-    air = f"{100 * mix.air:.0f} % air" if mix.air else "no air added"
+    air = f"{100 * mix.air:g} % air" if mix.air else "no air added"
     if mix.air and job.floor.finish is Finish.TROWEL:
         air += " under a trowel"
     slumps = ", ".join(f"{format_quantity(one.slump_m, LENGTH, job.family)} for {_named(one)}" for one in stages)
@@ -228,6 +258,7 @@ STUDY = Study(
     stage=Stage.PLACING,
     run=run,
     present=present,
-    reads=frozenset({"family", "codes", "floor", "bars", "mix", "crew", "plant"}),
+    reads=frozenset({"family", "codes", "floor", "edge", "bars", "mesh", "mix", "crew", "plant"}),
     needs=(shape.STUDY,),
+    hears=(pour_window.STUDY,),
 )
