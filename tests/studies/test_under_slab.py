@@ -4,12 +4,14 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from shapely import Polygon, union_all
 
 from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
+from slabwright.geometry.foundation import PartKind
 from slabwright.model.ground import Pipe, PipeKind, Wrap
 from slabwright.results.check import Ask, State
-from slabwright.results.picture import Area, DimensionLine
+from slabwright.results.picture import Area, Circle, DimensionLine, Layer
 from slabwright.studies import joints, shape, under_slab
 from slabwright.study import Inputs, run_studies
 from slabwright.units import FOOT_M, INCH_M
@@ -225,3 +227,88 @@ def test_a_cut_out_shows_nothing_far_away():
     areas = [x for item in picture.items if isinstance(item, Area) for x, _ in item.outline]
 
     assert max(areas) - min(areas) < 8 * FOOT_M
+
+
+def picture(planned, key):
+    shown = planned.outcomes["under_slab"].presentation().pictures
+    return next(one for one in shown if one.key == key)
+
+
+def planned(job):
+    return run_studies((shape.STUDY, joints.STUDY, under_slab.STUDY), Inputs(job=job))
+
+
+def areas(drawn, layer):
+    return sum(Polygon(one.outline, one.holes).area for one in drawn.items if isinstance(one, Area) and one.layer is layer)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_base_and_floor_share_what_no_thickened_part_takes(name):
+    """Where a part is deeper than the floor there is no course: the two areas are the whole floor."""
+    plan = planned(JOBS[name])
+    foundation = plan[shape.STUDY].foundation
+    thick = union_all([part.skirt for part in foundation.parts if part.kind is not PartKind.FLOOR]) & foundation.region
+
+    assert pytest.approx(foundation.region.area - thick.area) == areas(picture(plan, "plan-base"), Layer.BASE)
+
+
+def test_the_sheet_is_drawn_to_the_forms_or_to_the_edge():
+    """The store's sheet runs under everything, 30 ft x 40 ft less nothing; the station's stops where the concrete thickens."""
+    assert pytest.approx(planned(JOBS["store"])[shape.STUDY].foundation.region.area) == areas(
+        picture(planned(JOBS["store"]), "plan-sheet"), Layer.SHEET
+    )
+    station = planned(JOBS["station"])
+    assert areas(picture(station, "plan-sheet"), Layer.SHEET) == areas(picture(station, "plan-base"), Layer.BASE)
+
+
+def test_every_riser_through_the_sheet_is_marked():
+    plan = planned(JOBS["station"])
+    marked = [one for one in picture(plan, "plan-sheet").items if isinstance(one, Circle)]
+
+    assert len(marked) == plan[under_slab.STUDY].n_boots == 5
+
+
+def test_the_cut_through_the_electrode_shows_the_concrete_below_it():
+    """30 in. of edge, bar of 5/8 in. at 26 in.: 30 - 26 - 5/16 = 3 11/16 in., as in the check."""
+    plan = planned(JOBS["station"])
+    drawn = picture(plan, "section-electrode-1")
+    bar = next(one for one in drawn.items if isinstance(one, Circle))
+    below = next(one for one in drawn.items if isinstance(one, DimensionLine) and one.start[0] == bar.centre[0])
+
+    assert pytest.approx(3.6875 * INCH_M) == below.start[1] - below.end[1]
+    assert pytest.approx(below.start[1] - below.end[1]) == check(plan[under_slab.STUDY], "earth electrode.cover").capacity
+
+
+def with_radon(name, *vents):
+    job = JOBS[name]
+    pipes = [Pipe(name=f"vent {k}", kind=PipeKind.RADON, run=(at,), diameter_m=0.1) for k, at in enumerate(vents)]
+    return found(replace(job, building=replace(job.building, radon=True), pipes=tuple(pipes)))
+
+
+def test_gravel_runs_unbroken_round_pads_that_stand_free():
+    assert len(with_radon("store").gas_layer) == 1
+
+
+@pytest.mark.parametrize(
+    ("vents_ft", "asked"), [(((20, 20),), "1 of them have no vent"), (((65, 20),), "1 of them have no vent"), (((20, 20), (65, 20)), "")]
+)
+def test_a_strip_deeper_than_the_gravel_cuts_the_soil_gas_layer(vents_ft, asked):
+    """Between the station's hall and wing stands a strip of 14 in., deeper than 7 in. of floor and 6 in. of gravel."""
+    result_ = with_radon("station", *[(x * FOOT_M, y * FOOT_M) for x, y in vents_ft])
+    told = [one.question for one in result_.referrals if "bays" in one.question]
+
+    assert len(result_.gas_layer) == 2
+    assert ([] if not asked else [True]) == [asked in one for one in told]
+
+
+def test_a_shallow_strip_leaves_gravel_below_it():
+    """A strip of 9 in. between 13 in. of floor and gravel on one side and 10 in. on the other."""
+    job = JOBS["station"]
+    shallow = replace(
+        job,
+        building=replace(job.building, radon=True),
+        strips=tuple(replace(one, depth_m=9 * INCH_M) for one in job.strips),
+        pads=(),
+        posts=(),
+    )
+    assert len(found(shallow).gas_layer) == 1

@@ -1,7 +1,13 @@
 """Electrode, radon layer, base, sheet and insulation below the floor."""
 
+import math
+
+import numpy as np
 import shapely
 
+from slabwright.geometry.drawing import polygons_of
+from slabwright.geometry.foundation import Foundation
+from slabwright.geometry.soffit import where_positive
 from slabwright.model.ground import EmbedKind, PipeKind
 from slabwright.model.job import Job, MinimumRules
 from slabwright.results.check import Ask
@@ -14,6 +20,8 @@ from slabwright.units import INCH_M
 
 COMPACTION = practice("base compacted to 95 % of the reference density")
 LEAST_COMPACTION = 0.95
+LEAST_BAY_M2 = 1.0
+"""A smaller pocket of gravel between thickened parts is no bay of the soil-gas layer; common practice, no source. [m²]"""
 LIFT_M = 8 * INCH_M
 """Thickest layer a plate compacts; common practice, no source. [m]"""
 FIRM_BOARD = practice("insulation below a floor is rated for its load for good, below edge and pads only as the engineer says")
@@ -60,8 +68,18 @@ def check_electrode(job: Job, notes: Notes) -> None:
         )
 
 
-def check_radon(job: Job, notes: Notes) -> None:
-    """Gas-permeable layer, sheet and vent where the local code asks for them."""
+def gas_layer_of(job: Job, foundation: Foundation) -> tuple[shapely.Polygon, ...]:
+    """The base as far as it runs unbroken by thickened concrete, bay by bay; none where no soil-gas layer is asked for. [m]"""
+    if not job.building.radon or job.base is None:
+        return ()
+    soffit = foundation.soffit
+    left = np.array([0.0, 0.0, job.base.thickness_m]) - (soffit.planes - soffit.roofs)
+    bays = polygons_of(shapely.union_all(where_positive(soffit.pieces, left)[0]))
+    return tuple(bay for bay in bays if bay.area >= LEAST_BAY_M2)
+
+
+def check_radon(job: Job, gas_layer: tuple[shapely.Polygon, ...], notes: Notes) -> None:
+    """Gas-permeable layer, sheet and vent where the local code asks for them; a vent in each bay of the layer."""
     if not job.building.radon:
         return
     clause = site_acceptance.RADON_LAYER
@@ -73,6 +91,15 @@ def check_radon(job: Job, notes: Notes) -> None:
     vents = [pipe for pipe in job.pipes if pipe.kind is PipeKind.RADON]
     if not vents:
         notes.ask(Ask.BUILDING_DEPARTMENT, "A soil-gas layer is asked for and no vent pipe is drawn: where does it rise?", "floor", clause)
+    without = sum(not any(bay.covers(shapely.Point(vent.run[-1])) for vent in vents) for bay in gas_layer)
+    if vents and len(gas_layer) > 1 and without:
+        notes.ask(
+            Ask.BUILDING_DEPARTMENT,
+            f"Thickened concrete cuts the soil-gas layer into {len(gas_layer)} bays and {without} of them have no vent: "
+            "joined by a pipe through the gravel below the strip, or a vent each?",
+            "base",
+            clause,
+        )
     if job.retarder is None or not job.retarder.under_edge:
         notes.ask(
             Ask.BUILDING_DEPARTMENT,
@@ -102,9 +129,20 @@ def check_base(job: Job, notes: Notes) -> None:
             "base.compaction", "Compaction of the base", "base", required=LEAST_COMPACTION, provided=job.base.compaction, suffix="",
             clause=COMPACTION, remedy="Ask for at least 95 %.",
         )  # fmt: skip
-    if job.base.thickness_m > LIFT_M + 1e-9:
+    if _lifts(job.base.thickness_m) > 1:
         lift = said(LIFT_M, family)
         notes.tasks.append(Task(what=f"compact the base in layers of at most {lift}", who="builder", when="while filling", where="base"))
+
+
+def _lifts(thickness_m: float) -> int:
+    """Layers in which a course of that thickness is compacted."""
+    return math.ceil(thickness_m / LIFT_M - 1e-9)
+
+
+def in_lifts(job: Job) -> str:
+    """In how many layers the base is compacted, in words that end a sentence; nothing for one."""
+    count = _lifts(job.base.thickness_m) if job.base is not None else 1
+    return f" in {count} layers" if count > 1 else ""
 
 
 def check_sheet(job: Job, n_boots: int, notes: Notes) -> None:

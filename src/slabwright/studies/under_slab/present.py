@@ -8,6 +8,7 @@ from slabwright.results.picture import Circle, DimensionLine, Item, Layer, Line,
 from slabwright.results.table import Column, Table
 from slabwright.studies import joints, shape
 from slabwright.studies.under_slab.cut_out import cut_out, goes_through
+from slabwright.studies.under_slab.ground_pictures import ground_pictures
 from slabwright.studies.under_slab.services import Service
 from slabwright.study import Done, Inputs, Presentation
 
@@ -16,16 +17,17 @@ if TYPE_CHECKING:
 
 
 def present(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Presentation:
-    """One plan of all, a cut-out round each, one table of stubs, one of tests."""
-    job = inputs.job
-    if not result.services and not any(one.kind is EmbedKind.ELECTRODE for one in job.embeds):
-        return Presentation()
+    """One plan of all services, a cut-out round each, what lies between ground and concrete; one table of stubs, one of tests."""
+    job, foundation = inputs.job, done[shape.STUDY].foundation
     tables = [_stubs(result)] if result.services else []
     if result.proofs:
         rows = [(one.name, one.what, str(one.clause)) for one in result.proofs]
         tables.append(Table.of("Tests before cover", ("Service", "Test", "Rule"), rows))
     cut_outs = [cut_out(number, one, inputs, done) for number, one in enumerate(result.services, start=1)]
-    return Presentation(pictures=(_plan(inputs, done, result), *cut_outs), tables=tuple(tables))
+    ground = ground_pictures(job, foundation, result.services, result.gas_layer)
+    drawn = result.services or any(one.kind is EmbedKind.ELECTRODE for one in job.embeds)
+    plan = (_plan(inputs, done, result),) if drawn else ()
+    return Presentation(pictures=(*plan, *cut_outs, *ground), tables=tuple(tables))
 
 
 def _plan(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Picture:

@@ -2,12 +2,14 @@
 
 from dataclasses import dataclass
 
+import shapely
+
 from slabwright.model.job import MinimumRules
 from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import Clause
 from slabwright.studies import joints, shape
-from slabwright.studies.under_slab.groundwork import check_base, check_electrode, check_insulation, check_radon, check_sheet
+from slabwright.studies.under_slab.groundwork import check_base, check_electrode, check_insulation, check_radon, check_sheet, gas_layer_of
 from slabwright.studies.under_slab.present import present
 from slabwright.studies.under_slab.rules import check_between, check_service, test_of, test_tasks
 from slabwright.studies.under_slab.services import Service, service_of
@@ -42,11 +44,14 @@ class UnderSlabResult(Result):
         Tests before cover; conduits and channels have none.
     n_boots : int
         Risers that pierce the sheet.
+    gas_layer : tuple of Polygon
+        Bays of the soil-gas layer; empty where none is asked for. [m]
     """
 
     services: tuple[Service, ...]
     proofs: tuple[Proof, ...]
     n_boots: int
+    gas_layer: tuple[shapely.Polygon, ...]
 
 
 def run(inputs: Inputs, done: Done) -> UnderSlabResult:
@@ -61,7 +66,8 @@ def run(inputs: Inputs, done: Done) -> UnderSlabResult:
     inside = [service for service in services if not service.outside_m]
     check_between(inside, job, notes)
     check_electrode(job, notes)
-    check_radon(job, notes)
+    gas_layer = gas_layer_of(job, foundation)
+    check_radon(job, gas_layer, notes)
     check_base(job, notes)
     n_boots = sum(1 for service in inside if service.pipe.riser) if job.retarder is not None else 0
     check_sheet(job, n_boots, notes)
@@ -74,7 +80,9 @@ def run(inputs: Inputs, done: Done) -> UnderSlabResult:
         for one in services
         if (told := test_of(one.pipe.kind, job.family, european)) is not None
     )
-    return UnderSlabResult(answer=_answer(services, proofs), services=services, proofs=proofs, n_boots=n_boots, **notes.as_fields())
+    return UnderSlabResult(
+        answer=_answer(services, proofs), services=services, proofs=proofs, n_boots=n_boots, gas_layer=gas_layer, **notes.as_fields()
+    )
 
 
 def _say(services: tuple[Service, ...], notes: Notes) -> None:
