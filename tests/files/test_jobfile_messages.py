@@ -102,6 +102,8 @@ def test_each_mistake_is_told_in_place(old: str, new: str, message: str):
          'bars[1].only[1]: "P9" is no pad or strip of this job; there are P1, P2 (line 17).'),
         ('[mesh]\nstyle = "A252"\nsheet = "2.4 m x 4.8 m"\nroll = "2.4 m x 30 m"\n',
          "mesh.roll: stands beside sheet; keep one of the two (line 16)."),
+        ('[prices]\n"steel.bars" = "0.9 per lb"\n"steel.bars.No.4.20ft" = "9.80 each"\n',
+         'prices."steel.bars.No.4.20ft": is a part of steel.bars, which has a price too; price the whole or its parts (line 15).'),
         ('[mesh]\nstyle = "A252"\ncut_out = ["P2", "P9"]\n',
          'mesh.cut_out[2]: "P9" is no pad of this job; there are P1, P2 (line 15).'),
         (POST + 'loads = { dead = "-3 kip" }\n',

@@ -1,6 +1,8 @@
 """The workbook, read back by another library."""
 
 import io
+from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 
 import numpy as np
@@ -8,6 +10,7 @@ import openpyxl
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
+from slabwright.model.supply import Prices
 from slabwright.outputs.workbook import workbook_bytes, write_workbook
 from slabwright.results.lines import QuantityLine, Trade
 from slabwright.study import Done, Inputs, Result, Stage, Study
@@ -54,6 +57,21 @@ def test_costs_follow_from_prices() -> None:
 
 def test_a_part_of_a_line_has_no_cost_of_its_own() -> None:
     assert (None, None) == row_of(sheet("Order list", SHAPE), "of which floor")[7:9]
+
+
+def test_a_part_is_priced_where_its_whole_is_not() -> None:
+    """Seven bars at 9.80 are 68.60; of a whole that has a price the part has none."""
+
+    def costs(whole: str) -> tuple[object, ...]:
+        bars = QuantityLine(key=whole, item="Bars", quantity=40.0, suffix="kg", trade=Trade.STEEL, basis="by the plan")
+        part = replace(bars, key="bars.no4", item="No.4", quantity=7.0, suffix="", unit="bars", part_of=whole)
+        one = plan(replace(SHAPE, run=lambda _inputs, _done: Result(answer="Order.", lines=(bars, part))))
+        inputs = replace(one.inputs, job=replace(one.inputs.job, prices=Prices(per_unit={"bars": Decimal(2), "bars.no4": Decimal("9.80")})))
+        book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(replace(one, inputs=inputs))))
+        return tuple(row_of(book["Order list"], name)[8] for name in ("Bars", "No.4"))
+
+    assert (None, 68.6) == costs("steel.bars")
+    assert (80.0, None) == costs("bars")
 
 
 def test_the_total_is_the_only_formula() -> None:

@@ -3,6 +3,7 @@
 import math
 from collections import Counter
 from dataclasses import replace
+from decimal import Decimal
 from itertools import pairwise
 
 import numpy as np
@@ -16,11 +17,11 @@ from tests.studies.fixed_joints import planned
 from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.geometry.foundation import Foundation
-from slabwright.model.concrete import Edge, Floor, Pad, PadShape
+from slabwright.model.concrete import Edge, Floor, Pad, PadShape, Strip
 from slabwright.model.job import Job
 from slabwright.model.loads import LoadCase, Post, Reaction
 from slabwright.model.steel import Bars, Face, Zone
-from slabwright.model.supply import Mix
+from slabwright.model.supply import Mix, Prices
 from slabwright.results.check import State
 from slabwright.standards.aci_318_19_development import HOOK, development_length_m
 from slabwright.standards.take_off_bars import BAR_COUNT, LAPPED_RUN
@@ -300,7 +301,7 @@ def test_any_edge_is_lapped_and_cut_as_ruled(length, width, n_bars, lap, stock):
         (Bars(zone=Zone.FLOOR, size="No.4"), "how far apart"),
         (Bars(zone=Zone.FLOOR, size="No.4", face=Face.TOP, spacing_m=0.3, cover_m=0.2), "cover is larger than the concrete is deep"),
         (replace(NO4, lap_m=6.2), "Change lap or stock"),
-        (replace(NO4, stock_lengths_m=(0.006,)), "a stock length of 0.006 m is no bar"),
+        (replace(NO4, stock_lengths_m=(0.006,)), "a stock length of 0.01969 ft is no bar"),
     ],
 )
 def test_what_cannot_be_laid_waits_and_says_why(asked, reason):
@@ -340,3 +341,92 @@ def test_pictures_and_lists_hold_every_mark(plans):
     assert names == drawn == {row[0] for row in shown.tables[0].rows}
     assert bent == shapes
     assert {"bars-edge", "bars-S1", "bars-P1"} <= set(pictures)
+
+
+def priced(dollars: dict[int, str]) -> dict[str, object]:
+    """No.4 that comes in some lengths, in feet, at a price for each."""
+    prices = Prices(per_unit={f"steel.bars.No.4.{length}ft": Decimal(price) for length, price in dollars.items()})
+    return {"prices": prices, "stock": tuple(length * FOOT_M for length in dollars)}
+
+
+def strips_order(n_strips: int, dollars: dict[int, str]) -> bars.BarsResult:
+    """Straight strips of 13 ft with one bar each."""
+    strips = tuple(
+        Strip(name=f"S{k}", line=((3.0, 2.0 + k), (3.0 + 13 * FOOT_M, 2.0 + k)), width_m=0.3, depth_m=0.3) for k in range(n_strips)
+    )
+    offer = priced(dollars)
+    asked = Bars(zone=Zone.STRIPS, size="No.4", n_bars=1, stock_lengths_m=offer["stock"])
+    return planned(rectangle(10.0, 12.0, bars=(asked,), strips=strips, prices=offer["prices"]))[bars.STUDY]
+
+
+def edge_order(dollars: dict[int, str]) -> bars.BarsResult:
+    """An edge of 20 m x 11 m, laps of 20 in."""
+    offer = priced(dollars)
+    asked = replace(NO4, stock_lengths_m=offer["stock"])
+    return planned(rectangle(20.0, 11.0, bars=(asked,), prices=offer["prices"]))[bars.STUDY]
+
+
+@pytest.mark.parametrize(
+    ("short", "long", "bought", "money"),
+    [("9.80", "26", {20: 1, 40: 2}, "61.80"), ("9.80", "32", {20: 7}, "68.60"), ("9.80", "19.60", {20: 1, 40: 2}, "49.00")],
+)
+def test_the_cheapest_mix_by_hand(short, long, bought, money):
+    """Seven bars of 13 ft: three come out of 40 ft, one out of 20 ft.
+
+    In feet two long and one short are least, 100 ft against 140 ft of seven short. In money two long and one short cost 2 x 26
+    + 9.80 = 61.80 against 7 x 9.80 = 68.60; with the long at $32 they cost 73.80, and the seven short are cheaper though longer.
+    """
+    result = strips_order(7, {20: short, 40: long})
+    (batch,) = result.batches
+
+    assert bought == {round(length / FOOT_M): n for length, n in batch.n_stock.items()}
+    assert Decimal(money) == batch.money
+    assert batch.plan.cut.is_optimal
+    assert f"${money}" in result.answer
+
+
+def test_a_bar_is_lapped_of_two_where_that_is_cheaper_than_one_long():
+    """Thirteen feet of two 10 ft bars at $3 lapped, against one of 20 ft at $30."""
+    (batch,) = strips_order(3, {10: "3", 20: "30"}).batches
+
+    assert {10: 6} == {round(length / FOOT_M): n for length, n in batch.n_stock.items()}
+    assert Decimal(18) == batch.money
+
+
+@pytest.mark.parametrize(("short", "long", "bought"), [("9.80", "30", {20}), ("9.80", "12", {40})])
+def test_a_run_is_laid_of_the_bars_that_are_cheap(short, long, bought):
+    """Forty feet at three times twenty do not pay for the laps they save, at a fifth more they do."""
+    result = edge_order({20: short, 40: long})
+
+    assert bought == {round(length / FOOT_M) for batch in result.batches for length in batch.n_stock}
+
+
+def test_the_cheapest_mix_costs_no_more_than_either_length_alone():
+    mixed, short, long = (edge_order(one).batches[0].money for one in ({20: "9.80", 40: "20.40"}, {20: "9.80"}, {40: "20.40"}))
+
+    assert mixed <= min(short, long)
+
+
+def test_a_price_for_only_some_lengths_is_told():
+    offer = priced({20: "9.80"})
+    asked = replace(NO4, stock_lengths_m=(20 * FOOT_M, 40 * FOOT_M))
+    result = planned(rectangle(20.0, 11.0, bars=(asked,), prices=offer["prices"]))[bars.STUDY]
+
+    assert result.batches[0].money is None
+    assert any("Not every stock length of No.4 has a price" in one.statement for one in result.assumptions)
+
+
+def test_a_price_of_a_bar_that_is_not_offered_is_told():
+    result = planned(rectangle(20.0, 11.0, bars=(NO4,), prices=priced({30: "15"})["prices"]))[bars.STUDY]
+
+    assert any("go by steel.bars.No.4.20ft" in one.statement for one in result.assumptions)
+
+
+def test_bars_of_one_size_and_length_are_one_line_of_the_order():
+    """Two sets with different lists of stock are cut apart, but ordered together."""
+    more = Bars(zone=Zone.EDGE, size="No.4", face=Face.TOP, n_bars=1, lap_m=20 * INCH_M, stock_lengths_m=(20 * FOOT_M, 60 * FOOT_M))
+    result = planned(rectangle(20.0, 11.0, bars=(NO4, more)))[bars.STUDY]
+    lines = [line for line in result.lines if line.key == "steel.bars.No.4.20ft"]
+
+    assert 1 == len(lines)
+    assert sum(batch.n_stock.get(20 * FOOT_M, 0) for batch in result.batches) == lines[0].quantity

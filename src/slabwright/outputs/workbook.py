@@ -107,7 +107,7 @@ def _order_sheet(sheet: Any, plan: Plan, styles: _Styles) -> None:
 
 
 def _order_line(sheet: Any, row: int, line: QuantityLine, plan: Plan, styles: _Styles) -> Decimal:
-    """Write one line; what it costs, nothing for a part of another or one without a price."""
+    """Write one line; what it costs, nothing for one without a price or a part of one that has a price."""
     job = plan.inputs.job
     number, unit, per_unit = shown_quantity(line, job.family)
     sheet.write_string(row, 0, printable(line.item), styles.part if line.part_of else styles.text)
@@ -116,8 +116,9 @@ def _order_line(sheet: Any, row: int, line: QuantityLine, plan: Plan, styles: _S
         sheet.write_string(row, column, printable(words), styles.text)
     if line.waste:
         sheet.write_number(row, 4, line.waste, styles.percent)
-    price = job.prices.per_unit.get(line.key) if job.prices is not None else None
-    if price is None or line.part_of:
+    prices = job.prices.per_unit if job.prices is not None else {}
+    price = prices.get(line.key)
+    if price is None or line.part_of in prices:
         return Decimal(0)
     cost = (price * Decimal(repr(float(line.quantity)))).quantize(Decimal("0.01"))
     sheet.write_number(row, 7, float(price * Decimal(repr(float(per_unit)))), styles.money)

@@ -3,6 +3,7 @@
 import math
 from collections import Counter
 from collections.abc import Sequence
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
 from slabwright.errors import Infeasible, OutOfRange
-from slabwright.solvers.cutting.plan import CutPlan, Stock, whole_units
+from slabwright.solvers.cutting.plan import CutPlan, Stock, rounded_up, whole_units
 from slabwright.solvers.cutting.stock import cut_stock, first_fit_decreasing
 
 from . import published_instances as published
@@ -162,3 +163,9 @@ def test_a_piece_longer_than_any_stock_is_refused():
 def test_lengths_and_counts_without_meaning_are_refused(lengths, demands):
     with pytest.raises(OutOfRange):
         cut_stock(lengths, demands, [Stock(10)])
+
+
+@pytest.mark.parametrize(("bound", "prices", "sum_of_prices"), [(31, (10, 26), 36), (53, (10, 26), 56), (41, (10,), 50), (7, (4, 6, 9), 8)])
+def test_a_bound_is_rounded_up_to_what_the_prices_add_up_to(bound, prices, sum_of_prices):
+    """By hand: 36 = 10 + 26, for 30 is too little and 40 more; 56 = 3 x 10 + 26; 8 = 4 + 4."""
+    assert sum_of_prices == rounded_up(Fraction(bound), prices)

@@ -77,7 +77,9 @@ class JobFile(JobTable):
     crew: CrewTable = Field(default_factory=CrewTable)
     plant: PlantTable = Field(default_factory=PlantTable)
     prices: Annotated[Prices | None, PriceList()] = about(
-        'By line of the order list, such as `"concrete" = "158 per yd3"`, `"1.10 per ft2"` or `"38 each"`, and fees; optional.'
+        'By line of the order list, such as `"concrete" = "158 per yd3"`, `"1.10 per ft2"` or `"38 each"`, and fees; optional. Bars go by '
+        'size and stock length, `"steel.bars.No.4.20ft" = "9.80 each"`: where every length of a size has a price they are cut for the '
+        "least money, else for the least length."
     )
     tolerances: ToleranceTable = Field(default_factory=ToleranceTable)
     decisions: list[DecisionTable] | None = about("")

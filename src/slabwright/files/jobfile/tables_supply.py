@@ -231,6 +231,9 @@ class PriceList(Written):
             for key, price in _flat(value)
             if key not in ("currency",) and not key.startswith("fees.")
         }
+        for key in lines:
+            if whole := next((one for one in lines if key.startswith(f"{one}.")), None):
+                faults.found.append(((key,), f"is a part of {whole}, which has a price too; price the whole or its parts."))
         faults.settle()
         per_unit = {key: price for key, price in lines.items() if price is not None}
         return supply.Prices(currency=currency or "$", per_unit=MappingProxyType(per_unit), fees=MappingProxyType(fees or {}))

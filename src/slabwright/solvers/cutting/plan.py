@@ -5,7 +5,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+import numpy as np
+
 from slabwright.errors import Infeasible, OutOfRange
+
+_MOST_TOTALS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +158,15 @@ def exact_plan(columns: Sequence[tuple[int, Sequence[int]]], times: Sequence[int
 
 
 def rounded_up(bound: Fraction, prices: Sequence[int]) -> int:
-    """The least cost at or above a bound that the prices can add up to a common divisor of."""
+    """The least cost at or above a bound that these prices can add up to; where there are very many sums, a common divisor of them can."""
     step = math.gcd(*prices)
-    return math.ceil(bound / step) * step
+    least = math.ceil(bound / step) * step
+    cheapest, *others = sorted(set(prices))
+    counts = [-(-least // price) + 1 for price in others]
+    if not others or math.prod(counts) > _MOST_TOTALS:
+        return least
+    totals = np.zeros(1, np.int64)
+    for price, n in zip(others, counts, strict=True):
+        totals = np.add.outer(totals, price * np.arange(n)).ravel()
+    totals += cheapest * np.maximum(0, -((totals - least) // cheapest))
+    return int(totals.min())

@@ -1,33 +1,34 @@
 """From lines of steel to bars: laps placed, pieces cut from stock, all zones of one size together."""
 
+import contextlib
 import math
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 
 import numpy as np
 
 from slabwright.errors import Infeasible, MissingInput
 from slabwright.model.steel import Zone
+from slabwright.model.supply import Prices
 from slabwright.solvers.cutting.lapping import NEVER, cheapest_row, windows_as_arrays
 from slabwright.solvers.cutting.plan import Stock
-from slabwright.solvers.cutting.runs import Extras, Run, RunPlan, lay_runs, offered_lengths
+from slabwright.solvers.cutting.runs import Row, Run, RunPlan, lay_runs, offered_lengths
 from slabwright.standards.iso_3766 import bar_cut_length
+from slabwright.studies.bars.offers import Offer, extras_beside, length_text
 from slabwright.studies.bars.paths import Path
 from slabwright.studies.bars.wanted import Wanted
+from slabwright.studies.bars.windows import Line, Windows, line_of, units_down, units_up
 from slabwright.units import INCH_M, Family
 
-Line = tuple[tuple[int, int], ...]
-Windows = tuple[tuple[int, int], ...]
+Laid = tuple[dict[int, tuple[float, Row]], RunPlan, bool]
 
-_LEAST_STOCK_M = 0.3
-"""Below it a stock length is a slip of the pen; a choice, no source. [m]"""
-_STOCK = 100_000
-_LAP = 200
-_CUT = 20
 _MOST_CLOSERS = 8
+_GAP = 0.002
+_NEAR = 0.01
+"""An order so near its bound is not tried with one length alone, which is seldom better; a choice, no source."""
 _PHASES = (0.0, 0.25, 0.5, 0.75)
-_STRAIGHT_RAD = math.radians(2.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,9 +66,8 @@ class Batch:
 
     Attributes
     ----------
-    size : str
-    stock_m : tuple of float
-        [m]
+    offer : Offer
+        The stock lengths, with their prices.
     placed : tuple of Placed
     plan : RunPlan
     unit_m : float
@@ -78,13 +78,22 @@ class Batch:
         Stock bars if every line were laid and cut by itself, whole bars and a closer: the count by hand.
     """
 
-    size: str
-    stock_m: tuple[float, ...]
+    offer: Offer
     placed: tuple[Placed, ...]
     plan: RunPlan
     unit_m: float
     is_staggered: bool
     alone: int
+
+    @property
+    def size(self) -> str:
+        """Of its bars."""
+        return self.offer.size
+
+    @property
+    def stock_m(self) -> tuple[float, ...]:
+        """Lengths that can be bought. [m]"""
+        return self.offer.stock_m
 
     @property
     def n_stock(self) -> dict[float, int]:
@@ -94,14 +103,26 @@ class Batch:
             count[self.stock_m[one.stock]] += one.times
         return {length: n for length, n in count.items() if n}
 
+    @property
+    def mass_kg(self) -> float:
+        """Of the bars to buy. [kg]"""
+        return sum(length * n for length, n in self.n_stock.items()) * self.placed[0].wanted.rules.bar.mass_kg_m
 
-def batches(wanted: Sequence[Wanted], family: Family) -> tuple[Batch, ...]:
-    """Lay and cut every line of steel, size by size.
+    @property
+    def money(self) -> Decimal | None:
+        """What the bars to buy cost; None where the job does not price every length."""
+        return self.offer.bill(self.n_stock)
+
+
+def batches(wanted: Sequence[Wanted], family: Family, prices: Prices | None = None) -> tuple[Batch, ...]:
+    """Lay and cut every line of steel, size by size: at the least money where every stock length has a price, else at the least length.
 
     Parameters
     ----------
     wanted : sequence of Wanted
     family : Family
+    prices : Prices, optional
+        Of the job.
 
     Raises
     ------
@@ -111,52 +132,53 @@ def batches(wanted: Sequence[Wanted], family: Family) -> tuple[Batch, ...]:
     groups: dict[tuple[str, tuple[float, ...]], list[Wanted]] = defaultdict(list)
     for one in wanted:
         groups[one.rules.bar.name, one.rules.stock_m].append(one)
-    return tuple(_batch(size, stock, lines, family) for (size, stock), lines in sorted(groups.items(), key=lambda one: one[0]))
+    return tuple(
+        _batch(Offer.of(size, stock, family, prices), lines, family)
+        for (size, stock), lines in sorted(groups.items(), key=lambda one: one[0])
+    )
 
 
-def _batch(size: str, stock_m: tuple[float, ...], lines: list[Wanted], family: Family) -> Batch:
+def _batch(offer: Offer, lines: list[Wanted], family: Family) -> Batch:
     unit = INCH_M / 2 if family is Family.US else 0.010
-    if min(stock_m) < _LEAST_STOCK_M:
-        raise MissingInput(f"{size}: a stock length of {min(stock_m):.3f} m is no bar; write in [[bars]] stock what the yard sells.")
-    stock = [Stock(int(length / unit + 1e-6), round(_STOCK * length / max(stock_m))) for length in stock_m]
+    stock = offer.stock(unit)
     longest = max(one.length for one in stock)
-    single = [one for one in lines if not one.is_lapped or (not one.path.is_closed and _down(one.path.length_m, unit) <= longest)]
-    runs = [one for one in lines if one not in single]
+    whole = min([longest, *(one.length for one in _cheaper(stock))])
+    single: list[Wanted] = []
+    runs: list[Wanted] = []
+    for one in lines:
+        is_whole = not one.is_lapped or (not one.path.is_closed and units_down(one.path.length_m, unit) <= whole)
+        (single if is_whole else runs).append(one)
     loose: dict[int, int] = defaultdict(int)
     for one in single:
-        length = _down(_cut_m(one), unit)
+        length = units_down(_cut_m(one), unit)
         if length > longest:
             raise MissingInput(
-                f"{size} in {one.where} is {_cut_m(one):.2f} m long, longer than any stock length, and has no lap; "
+                f"{offer.size} in {one.where} is {length_text(_cut_m(one), family)} long, longer than any stock length, and has no lap; "
                 "name a longer stock length in [[bars]] or make it shorter."
             )
         loose[length] += 1
     try:
-        laid, plan, is_staggered = _laid(runs, stock, dict(loose), unit)
-    except Infeasible as error:
-        raise MissingInput(f"{size}: {error} Change lap or stock in [[bars]].") from None
+        laid, plan, is_staggered = _least(runs, stock, dict(loose), unit)
+    except Infeasible:
+        most, lap = (length_text(length, family) for length in (longest * unit, max(one.rules.lap_m for one in runs)))
+        raise MissingInput(
+            f"{offer.size}: bars of {most} with laps of {lap} do not reach along every line with their laps clear of bends. "
+            "Change lap or stock in [[bars]]."
+        ) from None
     placed = [
-        Placed(wanted=one, path=one.path, cut_m=_down(_cut_m(one), unit) * unit, start_m=0.0, end_m=one.path.length_m) for one in single
+        Placed(wanted=one, path=one.path, cut_m=units_down(_cut_m(one), unit) * unit, start_m=0.0, end_m=one.path.length_m)
+        for one in single
     ]
     for one in runs:
         placed += _pieces(one, laid[id(one)], unit)
     return Batch(
-        size=size,
-        stock_m=stock_m,
+        offer=offer,
         placed=tuple(placed),
         plan=plan,
         unit_m=unit,
         is_staggered=is_staggered,
         alone=_alone(runs, single, stock, unit),
     )
-
-
-def _down(length_m: float, unit: float) -> int:
-    return int(length_m / unit + 1e-6)
-
-
-def _up(length_m: float, unit: float) -> int:
-    return math.ceil(length_m / unit - 1e-6)
 
 
 def _cut_m(one: Wanted) -> float:
@@ -171,42 +193,79 @@ def _cut_m(one: Wanted) -> float:
     return one.path.length_m
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
-    """A run in whole units: how long, where it begins on its path, where its laps may lie."""
-
-    wanted: Wanted
-    length: int
-    start_m: float
-    windows: Windows
+def _cheaper(stock: Sequence[Stock]) -> list[Stock]:
+    """Stock lengths that cost less for their length than the longest."""
+    longest = max(stock, key=lambda one: one.length)
+    return [one for one in stock if one.price * longest.length < longest.price * one.length * (1 - 1e-4)]
 
 
-def _laid(
-    runs: Sequence[Wanted], stock: Sequence[Stock], loose: dict[int, int], unit: float
-) -> tuple[dict[int, tuple[float, Line]], RunPlan, bool]:
-    """Rows of every run, by identity, with the plan: laps clear of bends, and of neighbours' laps where that can be."""
+def _least(runs: Sequence[Wanted], stock: Sequence[Stock], loose: dict[int, int], unit: float) -> Laid:
+    """The cheapest way found, with a bound that holds for laps anywhere clear of bends.
+
+    Neighbours' laps are kept apart by turns; which turns cost least depends on the bars, so several are tried until one
+    costs no more than the bound allows: those that suit each stock length, half as long ones, with all lengths or that one alone.
+    """
+    sides = _sides(runs)
+    rows, free = _solved([_clear_of_bends(one, unit) for one in runs], stock, loose, unit)
+    if all(len(side) == 1 for side in sides):
+        return rows, free, True
+    ways: list[Laid] = []
+    by_length = sorted(stock, key=lambda one: -one.length)
+    for offered, suited, parts in [
+        *((stock, one, parts) for parts in (1, 2) for one in by_length),
+        *(((one,), one, parts) for parts in (1, 2) for one in by_length if len(stock) > 1 and max(loose, default=0) <= one.length),
+    ]:
+        if offered is not stock and ways and min(way[1].cut.cost for way in ways) <= (1 + _NEAR) * free.cut.bound:
+            break
+        with contextlib.suppress(Infeasible):
+            lines, is_staggered = _in_turns(sides, offered, suited.length * unit, parts, unit)
+            rows, plan = _solved(lines, offered, loose, unit, free.cut.bound if offered is stock else None)
+            patterns = tuple(replace(one, stock=stock.index(offered[one.stock])) for one in plan.cut.patterns)
+            ways.append((rows, replace(plan, cut=replace(plan.cut, patterns=patterns)), is_staggered))
+            if plan.cut.cost <= free.cut.bound:
+                break
+    rows, plan, is_staggered = min(ways, key=lambda way: (not way[2], way[1].cost))
+    return rows, replace(plan, bound=free.bound, cut=replace(plan.cut, bound=free.cut.bound)), is_staggered
+
+
+def _sides(runs: Sequence[Wanted]) -> list[list[Wanted]]:
+    """Lines that lie beside each other."""
     sides: dict[tuple[int, str, int, int], list[Wanted]] = defaultdict(list)
     for one in runs:
         sides[one.asked, one.where, one.chain, round(one.path.length_m / 0.5) if one.zone is Zone.FLOOR else 0].append(one)
-    lines: list[_Line] = []
+    return list(sides.values())
+
+
+def _clear_of_bends(one: Wanted, unit: float) -> Line:
+    line = line_of(one, one, math.inf, unit, None)
+    if line is None:
+        raise Infeasible(f"the laps in the {one.where} find no straight length clear of bends.")
+    return line
+
+
+def _in_turns(
+    sides: Sequence[Sequence[Wanted]], stock: Sequence[Stock], suited_m: float, parts: int, unit: float
+) -> tuple[list[Line], bool]:
+    """Every run with its windows, neighbours by turns where some row of bars can keep to them; and whether all do."""
+    lines: list[Line] = []
     is_staggered = True
-    for side in sides.values():
-        phases: tuple[float | None, ...] = (*_PHASES, None) if len(side) > 1 else (None,)
-        for phase in phases:
-            found = [_line(one, side[0], max(each.length for each in stock) * unit, unit, phase) for one in side]
-            if all(line is not None and _can_be_laid(line, stock, unit) for line in found) or phase is None:
+    for side in sides:
+        for phase in _PHASES if len(side) > 1 else ():
+            period = (suited_m - side[0].rules.lap_m) / parts
+            found = [line_of(one, side[0], period, unit, phase) for one in side]
+            mine = [line for line in found if line is not None and _can_be_laid(line, stock, unit)]
+            if len(mine) == len(side):
+                lines += mine
                 break
-        is_staggered = is_staggered and (phase is not None or len(side) == 1)
-        if None in found:
-            raise Infeasible(f"the laps in the {side[0].where} find no straight length clear of bends.")
-        lines += [line for line in found if line is not None]
-    found_rows, plan = _solved(lines, stock, loose, unit)
-    return found_rows, plan, is_staggered
+        else:
+            is_staggered = is_staggered and len(side) == 1
+            lines += [_clear_of_bends(one, unit) for one in side]
+    return lines, is_staggered
 
 
-def _can_be_laid(line: _Line, stock: Sequence[Stock], unit: float) -> bool:
+def _can_be_laid(line: Line, stock: Sequence[Stock], unit: float) -> bool:
     """True where some row of whole and cut bars has all its laps in the windows."""
-    lap, longest = _up(line.wanted.rules.lap_m, unit), max(one.length for one in stock)
+    lap, longest = units_up(line.wanted.rules.lap_m, unit), max(one.length for one in stock)
     pieces = np.arange(max(2 * lap, longest // 8), longest + 1, max(1, longest // 40), dtype=np.int64)
     pieces = np.append(pieces, longest)
     windows = windows_as_arrays(line.length, line.windows or ((0, line.length),))
@@ -214,91 +273,34 @@ def _can_be_laid(line: _Line, stock: Sequence[Stock], unit: float) -> bool:
 
 
 def _solved(
-    lines: Sequence[_Line], stock: Sequence[Stock], loose: dict[int, int], unit: float
-) -> tuple[dict[int, tuple[float, Line]], RunPlan]:
-    members: dict[tuple[int, int, Windows], list[_Line]] = defaultdict(list)
+    lines: Sequence[Line], stock: Sequence[Stock], loose: dict[int, int], unit: float, least_stock: int | None = None
+) -> tuple[dict[int, tuple[float, Row]], RunPlan]:
+    members: dict[tuple[int, int, Windows], list[Line]] = defaultdict(list)
     for line in lines:
-        members[line.length, _up(line.wanted.rules.lap_m, unit), line.windows].append(line)
+        members[line.length, units_up(line.wanted.rules.lap_m, unit), line.windows].append(line)
     asked = [Run(length=length, lap=lap, count=len(mine), windows=windows) for (length, lap, windows), mine in members.items()]
     longest = max(one.length for one in stock)
     shortest = min(longest, max([2 * run.lap for run in asked] + [longest // 8]))
     closers = asked if len(asked) <= _MOST_CLOSERS else ()
-    offered = offered_lengths(closers, stock, step=max(1, round(longest / 40)), shortest=shortest)
-    plan = lay_runs(asked, stock, offered, loose=sorted(loose.items()), extras=Extras(lap=_LAP, cut=_CUT), gap=0.002, node_limit=0)
-    found: dict[int, tuple[float, Line]] = {}
+    offered = {run.length for run in asked if run.length <= longest}
+    offered |= set(offered_lengths(closers, stock, step=max(1, round(longest / 40)), shortest=shortest))
+    plan = lay_runs(
+        asked,
+        stock,
+        sorted(offered),
+        loose=sorted(loose.items()),
+        extras=extras_beside(stock),
+        least_stock=least_stock,
+        gap=_GAP,
+        node_limit=0,
+    )
+    found: dict[int, tuple[float, Row]] = {}
     for rows, mine in zip(plan.rows, members.values(), strict=True):
         found.update((id(line.wanted), (line.start_m, row)) for row, line in zip(rows, mine, strict=True))
     return found, plan
 
 
-def _line(one: Wanted, first: Wanted, stock_m: float, unit: float, phase: float | None) -> _Line | None:
-    """A run with the windows of its laps: straight legs, of which neighbours take every other part by turns.
-
-    None where a ring has no room for the lap that closes it.
-    """
-    path, lap_m = one.path, one.rules.lap_m
-    clear = 2 * one.rules.bar.diameter_m
-    bends = [
-        (float(path.along_m[k]) - path.set_back_m(k) - clear, float(path.along_m[k]) + path.set_back_m(k) + clear)
-        for k in range(len(path.corners))
-        if abs(float(path.turns_rad[k])) > _STRAIGHT_RAD
-    ]
-    turns = _own_turns(one, first, stock_m - lap_m, phase)
-    if not path.is_closed:
-        free = _without(turns, bends)
-        is_free = free == [(0.0, path.length_m)]
-        return _Line(one, _up(path.length_m, unit), 0.0, () if is_free else _in_units(free, path.length_m, unit))
-    around = path.length_m
-    free = _without(turns, [*bends, *((a + around, b + around) for a, b in bends)])
-    widest = max(free, key=lambda window: window[1] - window[0], default=(0.0, 0.0))
-    if widest[1] - widest[0] < lap_m + unit:
-        return None
-    start = widest[0]
-    moved = [(a - start, b - start) for a, b in free] + [(a - start + around, b - start + around) for a, b in free]
-    return _Line(one, _up(around + lap_m, unit), start, _in_units(moved, around + lap_m, unit))
-
-
-def _own_turns(one: Wanted, first: Wanted, period_m: float, phase: float | None) -> list[tuple[float, float]]:
-    """The parts of a line in which it may lap: all of it, or every other half period, its neighbours having the others.
-
-    The periods divide a ring evenly. They are marked off on the first rank and carried over corner by corner, so that
-    they lie side by side on rings of different length.
-    """
-    path = one.path
-    if phase is None:
-        return [(0.0, path.length_m)]
-    base = first.path
-    step = base.length_m / math.ceil(base.length_m / period_m - 1e-9) if base.is_closed else period_m
-    gap = one.rules.lap_m / 4
-    marks = [(k + one.rank % 2 / 2 + phase) * step for k in range(-1, int(base.length_m / step) + 1)]
-    parts = [(max(0.0, mark), min(mark + step / 2 - gap, base.length_m)) for mark in marks]
-    parts = [(a, b) for a, b in parts if b > a]
-    if len(base.along_m) != len(path.along_m):
-        share = path.length_m / base.length_m
-        return [(a * share, b * share) for a, b in parts]
-    return [(float(a), float(b)) for a, b in (np.interp(part, base.along_m, path.along_m) for part in parts)]
-
-
-def _without(parts: Sequence[tuple[float, float]], taken: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Stretches less what is taken out of them."""
-    free: list[tuple[float, float]] = []
-    for a, b in parts:
-        for start, end in sorted(taken):
-            if start < b and end > a:
-                if start > a:
-                    free.append((a, start))
-                a = max(a, end)
-        if b > a:
-            free.append((a, b))
-    return free
-
-
-def _in_units(windows: Sequence[tuple[float, float]], high: float, unit: float) -> Windows:
-    kept = sorted((_up(max(a, 0.0), unit), _down(min(b, high), unit)) for a, b in windows if b > 0.0 and a < high)
-    return tuple((a, b) for a, b in kept if b > a)
-
-
-def _pieces(one: Wanted, laid: tuple[float, Line], unit: float) -> list[Placed]:
+def _pieces(one: Wanted, laid: tuple[float, Row], unit: float) -> list[Placed]:
     start_m, row = laid
     total = one.path.length_m + (one.rules.lap_m if one.path.is_closed else 0.0)
     placed = []
@@ -315,12 +317,12 @@ def _alone(runs: Sequence[Wanted], single: Sequence[Wanted], stock: Sequence[Sto
     longest = max(one.length for one in stock)
     n = 0
     for one in runs:
-        lap = _up(one.rules.lap_m, unit)
+        lap = units_up(one.rules.lap_m, unit)
         reach = one.path.length_m / unit - (0 if one.path.is_closed else lap)
         n += math.ceil(reach / (longest - lap) - 1e-6)
     by_zone: dict[Zone, list[int]] = defaultdict(list)
     for one in single:
-        by_zone[one.zone].append(_down(_cut_m(one), unit))
+        by_zone[one.zone].append(units_down(_cut_m(one), unit))
     for lengths in by_zone.values():
         each = [longest // length for length in lengths]
         n += math.ceil(sum(1 / k for k in each) - 1e-6)

@@ -1,8 +1,10 @@
 """The study of bars: every bar in its place, laps, marks, the cut plan and the tying plan."""
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import pairwise
 
 from slabwright.model.job import Job
@@ -15,6 +17,7 @@ from slabwright.sources import arithmetic, practice
 from slabwright.studies import joints, shape
 from slabwright.studies.bars.continuous import Corners
 from slabwright.studies.bars.listing import CutRow, Mark, cut_rows, marks
+from slabwright.studies.bars.offers import length_text, price_key, say_prices
 from slabwright.studies.bars.order import Batch, Placed, batches
 from slabwright.studies.bars.places import wanted_bars
 from slabwright.studies.bars.present import present
@@ -24,7 +27,7 @@ from slabwright.studies.bars.tying import BENCH, TIES, TyingLine, tying_plan
 from slabwright.studies.bars.verify import Lap, laps_of
 from slabwright.studies.bars.wanted import Wanted
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import LENGTH, MASS, Family, format_quantity
+from slabwright.units import LENGTH, MASS, format_quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,8 +74,8 @@ def run(inputs: Inputs, done: Done) -> BarsResult:
     ways = []
     for corners in Corners:
         asked = wanted_bars(job, foundation, stops, corners)
-        ways.append((corners, asked, batches(asked, job.family)))
-    ways.sort(key=lambda way: (_n_bars(way[2]), way[0] is Corners.BENT))
+        ways.append((corners, asked, batches(asked, job.family, job.prices)))
+    ways.sort(key=lambda way: (*_outlay(way[2]), way[0] is Corners.BENT))
     (corners, wanted, found), (_, _, others) = ways
     listed = marks(found)
     laps = laps_of([one for batch in found for one in batch.placed])
@@ -82,6 +85,7 @@ def run(inputs: Inputs, done: Done) -> BarsResult:
     _check_development(job, wanted, notes)
     _check_spacing(job, wanted, notes)
     _say(job, wanted, corners, notes)
+    say_prices([batch.offer for batch in found], job, notes)
     return BarsResult(
         answer=_answer(job, found),
         lines=_lines(job, found, tying),
@@ -98,6 +102,18 @@ def run(inputs: Inputs, done: Done) -> BarsResult:
 
 def _n_bars(found: Sequence[Batch]) -> int:
     return sum(sum(batch.n_stock.values()) for batch in found)
+
+
+def _money(found: Sequence[Batch]) -> Decimal | None:
+    """What the bars cost; None where some have no price."""
+    paid = [batch.money for batch in found if batch.money is not None]
+    return sum(paid, Decimal(0)) if len(paid) == len(found) else None
+
+
+def _outlay(found: Sequence[Batch]) -> tuple[float, int]:
+    """What an order comes to: its money where every bar has a price, else its mass; then its number of bars."""
+    money = _money(found)
+    return round(sum(batch.mass_kg for batch in found), 6) if money is None else float(money), _n_bars(found)
 
 
 def _check_laps(laps: Sequence[Lap], notes: Notes) -> None:
@@ -224,23 +240,30 @@ def _say(job: Job, wanted: Sequence[Wanted], corners: Corners, notes: Notes) -> 
 
 
 def _answer(job: Job, found: Sequence[Batch]) -> str:
-    unit = "ft" if job.family is Family.US else "m"
-    orders = [
-        f"{n} {batch.size} of {format_quantity(length, LENGTH, job.family, unit=unit)}"
-        for batch in found
-        for length, n in batch.n_stock.items()
-    ]
+    orders = [f"{n} {size} of {length_text(length, job.family)}" for (size, length), (n, _) in _bought(found).items()]
     total = _n_bars(found)
     least = all(batch.plan.cut.cost == batch.plan.cut.bound for batch in found)
     proof = "the least that will do" if least else f"within {100 * max(batch.plan.cut.gap for batch in found):.1f} % of the least"
+    money = _money(found)
     alone = sum(batch.alone for batch in found)
-    beside = f"; laid line by line it would take {alone}" if alone > total else ""
-    return f"Order *{total} bars*: {' and '.join(orders)}; {proof}{beside}."
+    beside = f"; laid line by line it would take {alone}" if alone > total and money is None else ""
+    cost = f" for {job.prices.currency}{money:,.2f}" if money is not None and job.prices is not None else ""
+    return f"Order *{total} bars*{cost}: {' and '.join(orders)}; {proof}{beside}."
+
+
+def _bought(found: Sequence[Batch]) -> dict[tuple[str, float], tuple[int, str]]:
+    """Bars to buy of each size and stock length, and the zones they are for."""
+    count: dict[tuple[str, float], int] = defaultdict(int)
+    zones: dict[tuple[str, float], dict[str, None]] = defaultdict(dict)
+    for batch in found:
+        for length, n in batch.n_stock.items():
+            count[batch.size, length] += n
+            zones[batch.size, length] |= dict.fromkeys(one.wanted.zone.value for one in batch.placed)
+    return {key: (n, ", ".join(zones[key])) for key, n in sorted(count.items())}
 
 
 def _lines(job: Job, found: Sequence[Batch], tying: Sequence[TyingLine]) -> tuple[QuantityLine, ...]:
-    unit = "ft" if job.family is Family.US else "m"
-    mass = sum(length * n * batch.placed[0].wanted.rules.bar.mass_kg_m for batch in found for length, n in batch.n_stock.items())
+    mass = sum(batch.mass_kg for batch in found)
     net = sum(
         one.wanted.path.length_m * one.wanted.rules.bar.mass_kg_m for one in {id(o.wanted): o for b in found for o in b.placed}.values()
     )
@@ -257,23 +280,21 @@ def _lines(job: Job, found: Sequence[Batch], tying: Sequence[TyingLine]) -> tupl
             clause=arithmetic("layout and cut plan"),
         )
     ]
-    for batch in found:
-        for length, n in batch.n_stock.items():
-            zones = ", ".join(dict.fromkeys(one.wanted.zone.value for one in batch.placed))
-            stock = format_quantity(length, LENGTH, job.family, unit=unit)
-            lines.append(
-                QuantityLine(
-                    key=f"steel.bars.{batch.size}.{stock.replace(' ', '')}",
-                    item=f"{batch.size}, {stock} long",
-                    quantity=float(n),
-                    suffix="",
-                    unit="bars",
-                    trade=Trade.STEEL,
-                    basis=f"for {zones}, cut together",
-                    clause=arithmetic("cut plan, proven" if batch.plan.cut.is_optimal else "cut plan"),
-                    part_of="steel.bars",
-                )
-            )
+    is_proven = all(batch.plan.cut.is_optimal for batch in found)
+    lines += [
+        QuantityLine(
+            key=price_key(size, length, job.family),
+            item=f"{size}, {length_text(length, job.family)} long",
+            quantity=float(n),
+            suffix="",
+            unit="bars",
+            trade=Trade.STEEL,
+            basis=f"for {zones}, cut together",
+            clause=arithmetic("cut plan, proven" if is_proven else "cut plan"),
+            part_of="steel.bars",
+        )
+        for (size, length), (n, zones) in _bought(found).items()
+    ]
     n_ties = sum(row.n_ties for row in tying)
     if n_ties:
         lines.append(
@@ -297,6 +318,6 @@ STUDY = Study(
     stage=Stage.STEEL,
     run=run,
     present=present,
-    reads=frozenset({"family", "codes", "pads", "posts", "bars", "mix", "retarder"}),
+    reads=frozenset({"family", "codes", "pads", "posts", "bars", "mix", "retarder", "prices"}),
     needs=(shape.STUDY, joints.STUDY),
 )

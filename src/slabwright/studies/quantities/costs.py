@@ -63,11 +63,11 @@ class Costs:
 def costs_of(
     lines: Sequence[QuantityLine], prices: Prices, order: ConcreteOrder, plant: Plant, floor_area_m2: float, family: Family
 ) -> Costs:
-    """Price every line that has a price, the fees that apply, and one more inch of floor."""
+    """Price every line that has a price and is no part of one that has, the fees that apply, and one more inch of floor."""
     costs = [
         Cost(key=line.key, item=line.item, amount=_amount(prices.per_unit[line.key], line.quantity))
         for line in lines
-        if line.key in prices.per_unit and not line.part_of
+        if line.key in prices.per_unit and line.part_of not in prices.per_unit
     ]
     if order.is_short_load and "short_load" in prices.fees:
         costs.append(Cost(key="fee.short_load", item="Short-load fee for the balance load", amount=prices.fees["short_load"]))
