@@ -1,10 +1,13 @@
 """A moving load against the same load standing at every place, one by one."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from slabwright.errors import OutOfRange
 from slabwright.solvers.plate import Analysis, Gradient, Patch, Plate, Quantity, Region, Weight, envelope
+from slabwright.solvers.plate.loads import forces_of, moved_forces
 from slabwright.solvers.plate.recovery import M_X, M_XY, M_Y, N_X, N_XY, N_Y, sampled_forces
 
 EDGE = Region(within=[(0, 0), (6, 0), (6, 0.4), (0, 0.4)], thickness=0.5)
@@ -52,6 +55,19 @@ def test_more_places_than_are_solved_at_once_make_one_envelope():
 
     assert np.allclose(whole.top, np.maximum(halves[0].top, halves[1].top))
     assert np.allclose(whole.bottom, np.maximum(halves[0].bottom, halves[1].bottom))
+
+
+@pytest.mark.parametrize("patch", [AXLE[0], Patch(at=(0.1, 0.0), force=-2e3, size_x=0.3, size_y=0.2, rotation=0.4, moment_x=500.0)])
+def test_a_moved_load_is_that_load_at_each_place(patch):
+    """On a plate with a skewed side, so that some of the cells under it are cut."""
+    skewed = Plate(outline=[(0, 0), (6, 0), (5, 4), (0, 4)], thickness=0.12, modulus=30e9, poisson=0.15, spring=40e6)
+    mesh = Analysis(skewed, size=0.7).mesh
+    places = np.array([(0.5, 0.9), (3.0, 2.0), (4.9, 2.5), (2.8, 2.1)])
+
+    together = moved_forces(patch, places, mesh)
+    alone = [forces_of(replace(patch, at=tuple(patch.at + place)), mesh)[0] for place in places]
+    assert np.allclose(alone, together, rtol=0.0, atol=1e-12 * abs(patch.force))
+    assert np.allclose(patch.force, together[:, :: mesh.elements.n_fields].sum(axis=1))
 
 
 def test_a_place_off_the_plate_is_refused():

@@ -119,6 +119,16 @@ class Level:
             self._solver = TensionlessSolver(self.mesh)
         return self._solver
 
+    def prepare(self) -> None:
+        """Factor the mesh now rather than at first use.
+
+        Raises
+        ------
+        Mechanism
+            If there is no soil under the plate, or a part of it is held by nothing.
+        """
+        self._solver = self.solver
+
     @property
     def recovery(self) -> Recovery:
         if self._recovery is None:

@@ -15,7 +15,7 @@ from slabwright.solvers.plate.dissection import Tree
 from slabwright.solvers.plate.element import Elements, element_matrix
 from slabwright.solvers.plate.lapack import backward, eliminate, forward, one_thread_a_call
 from slabwright.solvers.plate.reference import Flags, Floats, Ints, Longs
-from slabwright.solvers.plate.workers import pool
+from slabwright.solvers.plate.workers import side_by_side
 
 _COLUMNS_AT_ONCE = 32
 T = TypeVar("T")
@@ -46,9 +46,7 @@ class Layout:
 
     def side_by_side(self, work: Callable[[int, int], T]) -> list[T]:
         """Run ``work(first, last)`` on each subtree below the top, in threads."""
-        if len(self.tasks) < 2:
-            return [work(*task) for task in self.tasks]
-        return list(pool().map(lambda task: work(*task), self.tasks))
+        return side_by_side(lambda task: work(*task), self.tasks)
 
 
 class Factor:

@@ -1,7 +1,7 @@
 """A load moved over the plate: the worst of every position, from one factor and many right-hand sides."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -12,11 +12,11 @@ from slabwright.solvers.plate.answer import Answer, Extreme
 from slabwright.solvers.plate.element import Elements, shapes_at
 from slabwright.solvers.plate.internal import section_forces_of
 from slabwright.solvers.plate.lapack import one_thread_a_call
-from slabwright.solvers.plate.loads import Gradient, Patch, patch_points
+from slabwright.solvers.plate.loads import Gradient, Patch, moved_forces
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.recovery import sampled_forces
-from slabwright.solvers.plate.reference import Flags, Floats, Ints, shape_values
-from slabwright.solvers.plate.workers import N_WORKERS, pool
+from slabwright.solvers.plate.reference import Flags, Floats, Ints
+from slabwright.solvers.plate.workers import N_WORKERS, side_by_side
 
 _POSITIONS_AT_ONCE = 64
 
@@ -93,35 +93,17 @@ def envelope(analysis: Analysis, base: Answer, group: Sequence[Patch], positions
     top_position, bottom_position = np.zeros(shape, np.int32), np.zeros(shape, np.int32)
     cuts = np.linspace(0, shape[0], N_WORKERS + 1).astype(int)
     for first in range(0, len(positions), _POSITIONS_AT_ONCE):
-        forces = _group_forces(group, positions[first : first + _POSITIONS_AT_ONCE], mesh)
+        now = positions[first : first + _POSITIONS_AT_ONCE]
+        forces = np.sum([moved_forces(patch, now, mesh) for patch in group], axis=0)
         x = np.ascontiguousarray(level.solver.increments(forces, base.contact).T)
-        parts = [
-            pool().submit(
-                _widen, mesh.elements, level.recovery.thickness, x, standing, first, a, b, top, bottom, top_position, bottom_position
-            )
-            for a, b in pairwise(cuts)
-        ]
-        for part in parts:
-            part.result()
+
+        def widen(part: tuple[int, int], x: Floats = x, first: int = first) -> None:
+            _widen(mesh.elements, level.recovery.thickness, x, standing, first, *part, top, bottom, top_position, bottom_position)
+
+        side_by_side(widen, list(pairwise(cuts)))
     sample = mesh.elements.reference.sample
     points = mesh.places(np.array([(s, t) for s in sample for t in sample]))
     return Envelope(mesh, positions, points, top, bottom, top_position, bottom_position)
-
-
-def _group_forces(group: Sequence[Patch], places: Floats, mesh: Mesh) -> Floats:
-    """Nodal forces of the group at each place, (m, n)."""
-    forces, m = np.zeros((len(places), mesh.n_unknowns)), mesh.elements.n_fields
-    for patch in group:
-        for row, place in zip(forces, places, strict=True):
-            cell, at, force = patch_points(moved(patch, place), mesh)
-            shares = force[:, None] * shape_values(mesh.order, at)
-            np.add.at(row, mesh.elements.nodes[cell] * m, shares)
-    return forces
-
-
-def moved(patch: Patch, place: Floats) -> Patch:
-    """A patch of a group whose origin stands at a place."""
-    return replace(patch, at=(patch.at[0] + float(place[0]), patch.at[1] + float(place[1])))
 
 
 @njit(cache=True, nogil=True)

@@ -11,10 +11,11 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import GeometryError, OutOfRange
-from slabwright.solvers.plate.reference import Flags, Floats, Longs, gauss_points, tensor_points
+from slabwright.solvers.plate.reference import Flags, Floats, Longs, gauss_points, reference, tensor_points
 
 _GROWTH = 0.6
 _SLIVER = 1e-6
@@ -132,13 +133,14 @@ class Grid:
         crossed_outline = _crossed(outline.boundary, x, y)
         crossed = set(crossed_outline).union(*(_crossed(one, x, y) for one in breaks))
         whole = {cell for cell in crossed if active[cell] and cell not in set(crossed_outline)}
+        lines = np.array([line for one in breaks for line in shapely.get_parts(one.boundary if one.geom_type.endswith("Polygon") else one)])
         parts = []
         for i, j in sorted(crossed):
             box = shapely.box(x[i], y[j], x[i + 1], y[j + 1])
             part = box if (i, j) in whole else box.intersection(outline)
             active[i, j] = part.area > _SLIVER * box.area
             if active[i, j]:
-                parts.append(((i, j), _divided(part, breaks)))
+                parts.append(((i, j), _divided(part, lines)))
         index = np.full(active.shape, -1, np.int64)
         index[active] = np.arange(np.count_nonzero(active))
         return cls(x, y, outline, active, index, _quadrature(parts, index, x, y, order))
@@ -236,6 +238,20 @@ class Grid:
         area = np.outer(length[0], length[1]).ravel()
         return Pieces(cell[cell >= 0], places[cell >= 0], area[cell >= 0])
 
+    def shares_along(self, axis: int, low: Floats, high: Floats, order: int) -> Floats:
+        """How a force spread evenly from low to high (m,) along an axis goes to the node lines across it: (m, order*n + 1)."""
+        points, weights = gauss_points(order + 1)
+        lines = (self.x, self.y)[axis]
+        ends = np.clip(lines, low[:, None], high[:, None])
+        pieces, sides = np.diff(ends), np.diff(lines)
+        at = (ends[:, :-1, None] + pieces[..., None] * points - lines[:-1, None]) / sides[:, None]
+        values = np.vander(at.ravel(), order + 1, increasing=True) @ reference(order).value.T
+        shares = np.einsum("mc,g,mcga->mca", pieces / (high - low)[:, None], weights, values.reshape(*at.shape, -1))
+        found = np.zeros((len(low), order * len(sides) + 1))
+        for a in range(order + 1):
+            found[:, a : a + order * len(sides) : order] += shares[..., a]
+        return found
+
     def _window(self, bounds: tuple[float, float, float, float]) -> tuple[int, int, int, int]:
         low_x, low_y, high_x, high_y = bounds
         return (
@@ -284,11 +300,10 @@ def _crossed(geometry: BaseGeometry, x: Floats, y: Floats) -> list[tuple[int, in
     return found
 
 
-def _divided(part: BaseGeometry, breaks: Sequence[BaseGeometry]) -> list[BaseGeometry]:
+def _divided(part: BaseGeometry, lines: NDArray[np.object_]) -> list[BaseGeometry]:
     """A part of a cell, divided by the break lines that cross it."""
-    lines = [line for one in breaks for line in shapely.get_parts(one.boundary if one.geom_type.endswith("Polygon") else one)]
-    crossing = [line.intersection(part) for line in lines if line.intersects(part)]
-    if not crossing:
+    crossing = shapely.intersection(lines[shapely.intersects(lines, part)], part) if len(lines) else lines
+    if not len(crossing):
         return [part]
     shapes = list(shapely.get_parts(shapely.polygonize([shapely.unary_union([part.boundary, *crossing])])))
     inside = [shape for shape in shapes if part.contains(shape.representative_point())]

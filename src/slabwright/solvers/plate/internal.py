@@ -11,7 +11,7 @@ from numba import njit
 from slabwright.solvers.plate.element import CUT, FICTITIOUS, Elements, shapes_at
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.reference import Flags, Floats
-from slabwright.solvers.plate.workers import N_WORKERS, pool
+from slabwright.solvers.plate.workers import N_WORKERS, side_by_side
 
 
 def applied(mesh: Mesh, x: Floats, contact: Flags) -> Floats:
@@ -24,7 +24,7 @@ def applied(mesh: Mesh, x: Floats, contact: Flags) -> Floats:
         _apply(mesh.elements, cuts[part], cuts[part + 1], cases, contact, out)
         return out
 
-    out = sum(pool().map(share, range(N_WORKERS)), mesh.ground * cases)
+    out = sum(side_by_side(share, range(N_WORKERS)), mesh.ground * cases)
     return out.reshape(np.shape(x))
 
 

@@ -6,7 +6,7 @@ resultant, so that a solution can be held against it.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import OutOfRange
 from slabwright.solvers.plate.description import Field, Plate, Points, evaluated, polygon_of
-from slabwright.solvers.plate.grid import Focus
+from slabwright.solvers.plate.grid import Focus, Pieces
 from slabwright.solvers.plate.mesh import Mesh
 from slabwright.solvers.plate.reference import Floats, Longs, gauss_points, shape_slopes, shape_values
 
@@ -154,18 +154,28 @@ def forces_of(load: Load, mesh: Mesh) -> tuple[Floats, Resultant]:
         If a patch or line lies off the plate.
     """
     match load:
-        case Patch():
-            cell, at, force = patch_points(load, mesh)
         case LineLoad():
-            cell, at, force = _line_points(load, mesh)
+            key = ("line", *((float(x), float(y)) for x, y in load.line))
+            return _times(load.force, mesh.kept(key, lambda: _spread(*_line_points(load, mesh), mesh)))
+        case Weight():
+            unit = replace(load, unit_weight=1.0)
+            return _times(load.unit_weight, mesh.kept(("weight", load.depth), lambda: _spread(*_weight_points(unit, mesh), mesh)))
+        case Patch():
+            return _spread(*_patch_points(load, mesh), mesh)
         case Pressure():
             cell, at, area = _area_points(load.within, mesh)
-            force = load.pressure * area
-        case Weight():
-            cell, at, area = _area_points(None, mesh)
-            force = load.pressure_on(mesh) * area
+            return _spread(cell, at, load.pressure * area, mesh)
         case Gradient():
             return _gradient_forces(load, mesh), Resultant(0.0, 0.0, 0.0)
+
+
+def _times(strength: float, unit: tuple[Floats, Resultant]) -> tuple[Floats, Resultant]:
+    """A load of one shape and another strength."""
+    return strength * unit[0], Resultant(*(strength * one for one in unit[1]))
+
+
+def _spread(cell: Longs, at: Floats, force: Floats, mesh: Mesh) -> tuple[Floats, Resultant]:
+    """Nodal forces and resultant of forces at places in cells."""
     nodes = mesh.elements.nodes[cell].astype(np.int64) * mesh.elements.n_fields
     shares = (force[:, None] * shape_values(mesh.order, at)).ravel()
     out: Floats = np.bincount(nodes.ravel(), weights=shares, minlength=mesh.n_unknowns).astype(float)
@@ -173,6 +183,36 @@ def forces_of(load: Load, mesh: Mesh) -> tuple[Floats, Resultant]:
     x = mesh.grid.x[i[cell]] + at[:, 0] * mesh.elements.side[cell, 0]
     y = mesh.grid.y[j[cell]] + at[:, 1] * mesh.elements.side[cell, 1]
     return out, Resultant(float(force.sum()), float(force @ x), float(force @ y))
+
+
+def moved_forces(patch: Patch, places: Floats, mesh: Mesh) -> Floats:
+    """Nodal forces (m, n) of a patch moved by each of some places (m, 2).
+
+    Raises
+    ------
+    OutOfRange
+        If the patch is off the plate at some place.
+    """
+    size, middles = np.array([patch.size_x, patch.size_y]), places + patch.at
+    if patch.rotation or patch.moment_x or patch.moment_y or not (size > 0.0).all():
+        return np.stack([forces_of(moved(patch, place), mesh)[0] for place in places])
+    low, high = middles - size / 2.0, middles + size / 2.0
+    within = np.asarray(shapely.covers(mesh.grid.outline, shapely.box(*low.T, *high.T)))
+    along = [mesh.grid.shares_along(axis, low[:, axis], high[:, axis], mesh.order) for axis in (0, 1)]
+    forces = np.zeros((len(places), mesh.n_unknowns))
+    for row, place, on_plate, in_x, in_y in zip(forces, places, within, *along, strict=True):
+        i, j = np.nonzero(in_x)[0], np.nonzero(in_y)[0]
+        nodes = mesh.number[i[:, None], j]
+        if on_plate and (nodes >= 0).all():
+            row[nodes * mesh.elements.n_fields] = patch.force * np.outer(in_x[i], in_y[j])
+        else:
+            row += forces_of(moved(patch, place), mesh)[0]
+    return forces
+
+
+def moved(patch: Patch, place: Floats) -> Patch:
+    """A patch of a group whose origin stands at a place."""
+    return replace(patch, at=(patch.at[0] + float(place[0]), patch.at[1] + float(place[1])))
 
 
 def pressure_at_rest(loads: Sequence[Load], points: Floats, plate: Plate) -> Floats:
@@ -193,8 +233,20 @@ def resting_on(loads: Sequence[Load], mesh: Mesh) -> Floats:
     return np.where(mesh.elements.spring > 0.0, found, 0.0)
 
 
-def patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+def _patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
     """Cells, places in them and forces of the quadrature points of a patch."""
+    pieces, along = mesh.kept(("patch", load.at, load.size_x, load.size_y, load.rotation), lambda: _patch_pieces(load, mesh))
+    c, s = math.cos(load.rotation), math.sin(load.rotation)
+    towards = (c * load.moment_x + s * load.moment_y, -s * load.moment_x + c * load.moment_y)
+    sides = (load.size_x, load.size_y)
+    share = np.full(len(along), float(load.force))
+    for axis in (0, 1):
+        share += 12.0 * towards[axis] / sides[axis] ** 2 * along[:, axis]
+    return pieces.cell, pieces.at, share * pieces.area / pieces.area.sum()
+
+
+def _patch_pieces(load: Patch, mesh: Mesh) -> tuple[Pieces, Floats]:
+    """Quadrature over a patch, and where its points lie along its own axes."""
     shape = load.shape
     if load.size_x <= 0.0 or load.size_y <= 0.0:
         raise OutOfRange(f"{load.name}: a patch needs two sides above nought (got {load.size_x!r} by {load.size_y!r}).")
@@ -209,25 +261,25 @@ def patch_points(load: Patch, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
     i, j = mesh.grid.cells()
     spot = np.stack([mesh.grid.x[i], mesh.grid.y[j]], axis=1)[pieces.cell] + pieces.at * mesh.elements.side[pieces.cell]
     c, s = math.cos(load.rotation), math.sin(load.rotation)
-    along = (spot - load.at) @ np.array([[c, -s], [s, c]])
-    towards = (c * load.moment_x + s * load.moment_y, -s * load.moment_x + c * load.moment_y)
-    sides = (load.size_x, load.size_y)
-    share = np.full(len(spot), float(load.force))
-    for axis in (0, 1):
-        share += 12.0 * towards[axis] / sides[axis] ** 2 * along[:, axis]
-    return pieces.cell, pieces.at, share * pieces.area / pieces.area.sum()
+    return pieces, (spot - load.at) @ np.array([[c, -s], [s, c]])
 
 
 def _line_points(load: LineLoad, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+    """The same of a line with a force of one per length."""
     points, weights = gauss_points(mesh.order + 1)
     ends = mesh.grid.along(load.line)
     spots = (ends[:, :1] + points[:, None] * (ends[:, 1:] - ends[:, :1])).reshape(-1, 2)
-    force = (load.force * np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)[:, None] * weights).ravel()
+    force = (np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)[:, None] * weights).ravel()
     try:
         cell, at = mesh.grid.locate(spots)
     except OutOfRange as error:
         raise OutOfRange(f"{load.name}: {error}") from None
     return cell, at, force
+
+
+def _weight_points(load: Weight, mesh: Mesh) -> tuple[Longs, Floats, Floats]:
+    cell, at, area = _area_points(None, mesh)
+    return cell, at, load.pressure_on(mesh) * area
 
 
 def _area_points(within: Points | BaseGeometry | None, mesh: Mesh) -> tuple[Longs, Floats, Floats]:

@@ -1,9 +1,10 @@
 """From a plate as described to the arrays the compiled kernels need."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
+from typing import Any, TypeVar
 
 import numpy as np
 import shapely
@@ -17,9 +18,12 @@ from slabwright.solvers.plate.element import CUT, PLAIN, VARIED, Elements
 from slabwright.solvers.plate.grid import Focus, Grid, graded_lines
 from slabwright.solvers.plate.reference import Floats, Ints, Longs, reference, shape_values, tensor_points
 
+T = TypeVar("T")
 _STIFFEST_FOLD = 1e3
 """In D / l**3: passes on 99.9 % of a deflection."""
 _LOOSEST = 1e-10
+_NODES_OF_A_LEAF = 9
+"""Of its cells, each counted with its inner nodes and one side of each pair: larger leaves are slower, measured."""
 _EVEN = 1e-9
 
 
@@ -72,12 +76,17 @@ class Mesh:
 
     def known(self, field: Field) -> Floats:
         """A field at the quadrature points; asked of a function once."""
-        if field not in self._known:
-            self._known[field] = evaluated(field, self.points)
-        return self._known[field]
+        return self.kept(("field", field), lambda: evaluated(field, self.points))
+
+    def kept(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What is made of this mesh alone and wanted again, load after load."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        found: T = self._kept[key]
+        return found
 
     @cached_property
-    def _known(self) -> dict[Field, Floats]:
+    def _kept(self) -> dict[Hashable, Any]:
         return {}
 
     def deflections(self, x: Floats) -> Floats:
@@ -151,7 +160,7 @@ def build(plate: Plate, x: Floats, y: Floats, *, order: int = 2) -> Mesh:
     """
     breaks = [region.polygon for region in plate.regions] + list(plate.lines)
     grid = Grid.over(plate.polygon, x, y, breaks, order)
-    tree, number = dissect(grid.active, order)
+    tree, number = dissect(grid.active, order, max(1, _NODES_OF_A_LEAF // order**2))
     tree = tree._replace(cells=grid.index.ravel()[tree.cells].astype(np.int32))
     start, at, area = _quadrature(grid, order)
     i, j = grid.cells()

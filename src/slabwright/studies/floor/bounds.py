@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from slabwright.geometry.foundation import PartKind
 from slabwright.solvers.plate import Answer, Quantity
+from slabwright.solvers.plate.workers import at_once
 from slabwright.studies.floor.body import Body
 from slabwright.studies.floor.loading import Standing
 from slabwright.studies.floor.reading import Figure, Reader, Solved
@@ -55,16 +57,22 @@ def thin_floor(
 
     Each figure goes with what the floor may bear there. [Pa]
     """
-    drawn, found = greatest_tension(reader, worst.first), []
-    for by in sorted({one for one in less if 0.0 < one < body.floor_m / 2.0}):
-        thin = body.thinner(by)
+    drawn = greatest_tension(reader, worst.first)
+
+    def whole(thin: Body) -> float:
         answer = thin.analysed(standing.to_follow()).estimate(worst.case.loads)
-        ratios = [(governing[0].case, governing, greatest_tension(Reader(thin), answer) / drawn)]
-        ratios += [(one.figures.wheel.name, (one.figures.bottom, allowed), thinner_ratio(one, thin, reader)) for one, allowed in wheels]
-        for what, (figure, allowed), ratio in ratios:
-            stress, rule = ratio * figure.value, (body.floor_m / (body.floor_m - by)) ** 2
-            found.append(ThinFloor(what=what, less_m=by, stress_pa=stress, ratio=ratio, of_limit=stress / allowed, by_rule=rule))
-    return tuple(sorted(found, key=lambda one: one.what != governing[0].case))
+        return greatest_tension(Reader(thin), answer) / drawn
+
+    thinner = {by: body.thinner(by) for by in sorted({one for one in less if 0.0 < one < body.floor_m / 2.0})}
+    wanted = [(by, governing[0].case, governing, partial(whole, thin)) for by, thin in thinner.items()]
+    for one, allowed in wheels:
+        rolls = (one.figures.wheel.name, (one.figures.bottom, allowed))
+        wanted += [(by, *rolls, partial(thinner_ratio, one, thin, reader)) for by, thin in thinner.items()]
+    found = []
+    for (by, what, (figure, allowed), _), ratio in zip(wanted, at_once(*(piece for *_, piece in wanted)), strict=True):
+        stress, rule = ratio * figure.value, (body.floor_m / (body.floor_m - by)) ** 2
+        found.append(ThinFloor(what=what, less_m=by, stress_pa=stress, ratio=ratio, of_limit=stress / allowed, by_rule=rule))
+    return tuple(found)
 
 
 def open_joints(body: Body, standing: Standing, reader: Reader, worst: Solved, governing: Figure) -> Figure | None:

@@ -89,9 +89,16 @@ class Reader:
         self.body = body
         self._kinds: dict[Mesh, NDArray[np.int64]] = {}
         self._sharp: dict[Mesh, Flags] = {}
+        self._greatest: dict[tuple[Answer, Quantity, PartKind | None], Extreme] = {}
 
     def greatest(self, answer: Answer, quantity: Quantity, kind: PartKind | None = None) -> Extreme:
         """Greatest value of a quantity on the parts of a kind; on the whole slab where no kind is given."""
+        key = (answer, quantity, kind)
+        if key not in self._greatest:
+            self._greatest[key] = self._found(answer, quantity, kind)
+        return self._greatest[key]
+
+    def _found(self, answer: Answer, quantity: Quantity, kind: PartKind | None) -> Extreme:
         x, y, values = answer.nodal(quantity)
         off = np.zeros(values.shape, bool) if quantity in (Quantity.DEFLECTION, Quantity.PRESSURE) else self._unread(answer.mesh)
         if kind is not None:
@@ -101,8 +108,11 @@ class Reader:
         return Extreme(float(read[best]), float(x[best]), float(y[best]))
 
     def leading(self, solved: Sequence[Solved], quantity: Quantity, kind: PartKind | None = None) -> Solved:
-        """The state with the greatest value, by the first answers: those are there for all."""
-        return max(solved, key=lambda one: self.greatest(one.first, quantity, kind).value)
+        """The state with the greatest value, by the first answers: those are there for all.
+
+        Of states that differ by rounding alone the first leads, on every machine.
+        """
+        return max(solved, key=lambda one: float(f"{self.greatest(one.first, quantity, kind).value:.9g}"))
 
     def figure(self, one: Solved, name: str, quantity: Quantity, suffix: str, kind: PartKind | None = None) -> Figure:
         """The greatest value of one state as a headline figure, with how far its two answers are apart."""

@@ -1,6 +1,7 @@
 """Every state of the floor solved once, and those that some figure hangs on solved finer."""
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from slabwright.errors import Mechanism, NotConverged, SlabwrightError
@@ -8,6 +9,7 @@ from slabwright.geometry.foundation import PartKind
 from slabwright.model.combinations import Combination
 from slabwright.solvers.plate import Analysis, Answer, Quantity
 from slabwright.solvers.plate.analysis import Level
+from slabwright.solvers.plate.workers import at_once
 from slabwright.studies.floor.body import Body
 from slabwright.studies.floor.loading import Case, Standing, curled, service_cases
 from slabwright.studies.floor.posts import tilt_of
@@ -110,14 +112,23 @@ def solved_states(
 ) -> tuple[Solved, ...]:
     """All states on the mesh of lower order; those that lead in a figure that is checked once more on the finer one.
 
-    States that have no answer, as the slab lifts or tips, are left out and handed back in ``failed`` with their reasons.
+    The finer mesh is factored meanwhile. States that have no answer, as the slab lifts or tips, are left out and handed
+    back in ``failed`` with their reasons.
     """
     empty = Case(name="empty floor", combination=None, loads=(standing.weight(),))
-    plain = _first(analysis, service_cases(standing, combinations), failed)
-    plain = plain or _first(analysis, (empty,), failed)
-    pulled = [reader.leading(plain, Quantity.TOP_TENSION, PartKind.FLOOR).case] if plain else []
-    dried = {case.name: case for case in (curled(one, standing) for one in (empty, *pulled))}
-    solved = (*plain, *_first(analysis, tuple(dried.values()), failed))
+
+    def first() -> tuple[Solved, ...]:
+        plain = _first(analysis, service_cases(standing, combinations), failed)
+        plain = plain or _first(analysis, (empty,), failed)
+        pulled = [reader.leading(plain, Quantity.TOP_TENSION, PartKind.FLOOR).case] if plain else []
+        dried = {case.name: case for case in (curled(one, standing) for one in (empty, *pulled))}
+        return (*plain, *_first(analysis, tuple(dried.values()), failed))
+
+    def ahead() -> None:
+        with suppress(*NO_ANSWER):  # raised again where it is asked for
+            analysis.fine.prepare()
+
+    solved: tuple[Solved, ...] = at_once(first, ahead)[0]
     leading = [wanted.leading(solved, reader) for wanted in _wanted(reader.body) if wanted.finer]
     chosen = [one for one in solved if any(one is other for other in leading)]
     found = _answers(analysis.fine, [one.case for one in chosen], [one.first for one in chosen])

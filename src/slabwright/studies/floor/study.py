@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import shapely
 
@@ -12,6 +13,7 @@ from slabwright.model.loads import Wheel
 from slabwright.results.check import Ask, Check, State
 from slabwright.results.notes import Notes
 from slabwright.solvers.plate import Analysis
+from slabwright.solvers.plate.workers import at_once
 from slabwright.sources import practice
 from slabwright.standards.aci_360r import SAFETY, STANDING_SAFETY, WHEEL_SAFETY
 from slabwright.standards.joint_transfer import EFFICIENCY
@@ -157,12 +159,15 @@ def run(inputs: Inputs, done: Done) -> FloorResult:
     check_collapse(standing, solved, wheels, notes)
     _say(body, job.family, figures["contact"], notes)
     less = (job.tolerances.thickness_minus_mean_m, job.tolerances.thickness_minus_single_m)
+    opened, quick = at_once(
+        partial(open_joints, body, standing, reader, worst, governing), partial(quick_margins, body, standing, reader, worst)
+    )
     allowed, allowed_wheel = (allowable(body, safety, job.family)[1] for safety in (STANDING_SAFETY, WHEEL_SAFETY))
     return FloorResult(
         answer=_answer(notes.checks), body=body, states=tuple(StateFigures.of(one, reader) for one in solved), figures=figures,
         settlements_m=settlements(standing, solved), wheels=wheels, maps=maps_of(solved, figures, standing, found.wheels, job.family),
         thin=thin_floor(body, standing, reader, worst, (governing, allowed), [(one, allowed_wheel) for one in found.wheels], less),
-        open_joints=open_joints(body, standing, reader, worst, governing), quick=quick_margins(body, standing, reader, worst),
+        open_joints=opened, quick=quick,
         governing=governing, **notes.as_fields(),
     )  # fmt: skip
 

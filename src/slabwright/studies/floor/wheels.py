@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 import shapely
@@ -10,8 +11,9 @@ import shapely
 from slabwright.geometry.foundation import PartKind
 from slabwright.model.loads import Wheel
 from slabwright.solvers.plate import Analysis, Focus, LineLoad, Load, Patch, Quantity, envelope
-from slabwright.solvers.plate.envelope import moved
+from slabwright.solvers.plate.loads import moved
 from slabwright.solvers.plate.reference import Floats
+from slabwright.solvers.plate.workers import at_once
 from slabwright.studies.floor.body import JOINT_EFFICIENCY, Body
 from slabwright.studies.floor.loading import Case, Standing
 from slabwright.studies.floor.reading import Figure, Reader, Solved
@@ -92,14 +94,18 @@ def moved_over(wheel: Wheel, standing: Standing, analysis: Analysis, reader: Rea
     joint = _beside_joint(places[Quantity.BOTTOM_TENSION], standing.body, contact_side_m(wheel))
     candidates = [places[Quantity.BOTTOM_TENSION][0]] + ([joint] if joint is not None else [])
     names = {quantity: f"Tension at the {side} of the floor ({wheel.name})" for quantity, side in _SIDES.items()}
-    solved = [(one, _alone(wheel, one, standing)) for one in dict.fromkeys(candidates)]
-    found = [
-        (reader.figure(state, names[Quantity.BOTTOM_TENSION], Quantity.BOTTOM_TENSION, "pa", PartKind.FLOOR), one, state)
-        for one, state in solved
-    ]
+    alone = [partial(_alone, wheel, one, standing) for one in dict.fromkeys(candidates)]
+    if joint is not None:
+        alone.append(partial(_alone, wheel, joint, standing, 0.0))
+    whole = partial(_on_whole, wheel, top, standing, analysis, reader, names[Quantity.TOP_TENSION])
+    (above, curled), *solved = at_once(whole, *alone)
+    below = partial(reader.figure, name=names[Quantity.BOTTOM_TENSION], quantity=Quantity.BOTTOM_TENSION, suffix="pa", kind=PartKind.FLOOR)
+    found = [(below(state), one, state) for one, state in zip(dict.fromkeys(candidates), solved, strict=False)]
     bottom, place, worst = max(found, key=lambda one: one[0].value)
-    above, curled = _on_whole(wheel, top, standing, analysis, reader, names[Quantity.TOP_TENSION])
-    opened = _opened(wheel, joint, found, standing, reader)
+    opened = None
+    if joint is not None:
+        state = solved[-1]
+        opened = replace(below(state), name=f"{bottom.name}, joint open", case=f"{state.case.name}, joint open")
     figures = WheelFigures(
         wheel=wheel, n_places=len(route.places), n_alike=route.n_alike, top=above, bottom=bottom, curled=curled, open_joint=opened,
         stands=(top.middle, place.middle), feet=tuple(patch.at for patch in place.patches),
@@ -150,18 +156,6 @@ def _on_whole(wheel: Wheel, place: _Place, standing: Standing, analysis: Analysi
         words = name.replace("the floor", "the dried floor") if case.curled else name
         found.append(reader.figure(Solved(case, answer.coarser, answer), words, Quantity.TOP_TENSION, "pa", PartKind.FLOOR))
     return found[0], found[1]
-
-
-def _opened(
-    wheel: Wheel, joint: _Place | None, found: Sequence[tuple[Figure, _Place, Solved]], standing: Standing, reader: Reader
-) -> Figure | None:
-    """The bound: the joint beside the wheel passes nothing on."""
-    for closed, place, state in found:
-        if place is joint:
-            opened = _alone(wheel, place, standing, 0.0)
-            figure = reader.figure(opened, f"{closed.name}, joint open", Quantity.BOTTOM_TENSION, "pa", PartKind.FLOOR)
-            return replace(figure, case=f"{state.case.name}, joint open")
-    return None
 
 
 def _ranked(wheel: Wheel, route: Route, standing: Standing, analysis: Analysis, reader: Reader) -> dict[Quantity, list[_Place]]:
