@@ -17,7 +17,7 @@ from slabwright.units import Family
 
 Block = dict[str, Any]
 
-PICTURE_SIZES = (1.0, 0.7, 0.5, 0.35)
+PICTURE_SIZES = (1.0, 0.8, 0.6, 0.45, 0.35)
 """Shares of its room at which a sheet may show a picture, so that all goes on one page."""
 _COLOUR = re.compile(r"#([0-9A-Fa-f]{2})([0-9A-Fa-f]{2})([0-9A-Fa-f]{2})\b")
 

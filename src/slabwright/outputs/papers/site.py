@@ -98,7 +98,6 @@ def plumber(reader: Reader) -> list[Block]:
     return [
         *reader.answer("under_slab"),
         *reader.picture("under_slab", "plan-services"),
-        *reader.picture("under_slab", "section-electrode-1", share=0.6),
         *reader.table("under_slab", "Stubs and drains"),
         *reader.table("under_slab", "Tests before cover"),
         *reader.points("pipe_test"),
