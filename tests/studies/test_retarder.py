@@ -20,7 +20,7 @@ from slabwright.model.job import Building, Job
 from slabwright.results.check import Ask, State
 from slabwright.standards.take_off import STRIPS
 from slabwright.studies import retarder, shape
-from slabwright.studies.retarder.lay import STEP_M, layouts
+from slabwright.studies.retarder.lay import layouts, unit_m
 from slabwright.studies.retarder.sheet import Ground, edge_extra_m, ground_of
 from slabwright.study import Inputs, Plan, Waiting, run_studies
 from slabwright.units import FOOT_M, INCH_M
@@ -185,6 +185,7 @@ def test_all_pieces_are_drawn_and_listed(plans):
     assert marks == {item.label for item in shown.pictures[0].items if getattr(item, "label", "")}
     assert {f"length {mark}" for mark in marks} <= {row[1] for row in shown.tables[0].rows}
     assert ["retarder", "retarder-edge"] == [picture.key for picture in shown.pictures]
-    assert pytest.approx(0.0, abs=STEP_M) == sum(row[2] for row in shown.tables[0].rows) - sum(
+    step = unit_m(plans["dairy"].inputs.job.retarder)
+    assert pytest.approx(0.0, abs=step) == sum(row[2] for row in shown.tables[0].rows) - sum(
         piece.length_m for piece in (*outcome.result.layout.pieces, *outcome.result.layout.patches)
     )

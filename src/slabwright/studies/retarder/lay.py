@@ -15,9 +15,10 @@ from slabwright.solvers.covering import cover_with_rows, fewest_rows
 from slabwright.solvers.cutting.plan import Stock
 from slabwright.solvers.cutting.runs import Extras, Run, RunPlan, lay_runs
 from slabwright.studies.retarder.sheet import Ground, Liner
+from slabwright.units import INCH_M
 
-STEP_M = 0.025
-"""Sheet is cut to about this step, upwards; a roll is a whole number of steps. [m]"""
+_STEP_M = 0.010
+"""Sheet is cut to about this step, upwards, or to half inches where its roll is so many inches long. [m]"""
 _STARTS_A_WIDTH = 24
 _KEEP_OFF_M = 0.5
 """A seam over a pad or a pipe counts as so much seam more: moved where that costs nothing, never made longer for it."""
@@ -206,8 +207,10 @@ def _shelves(liners: Sequence[Liner], sheet: Retarder) -> list[tuple[int, tuple[
 
 
 def unit_m(sheet: Retarder) -> float:
-    """The step that lengths are cut to. [m]"""
-    return sheet.roll_length_m / max(1, round(sheet.roll_length_m / STEP_M))
+    """The step that lengths are cut to; a roll is a whole number of them. [m]"""
+    halves = sheet.roll_length_m / (INCH_M / 2)
+    step = INCH_M / 2 if abs(halves - round(halves)) < 1e-6 else _STEP_M
+    return sheet.roll_length_m / max(1, round(sheet.roll_length_m / step))
 
 
 def _units(length_m: float, sheet: Retarder) -> int:

@@ -4,6 +4,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
+from shapely import Point
 
 from slabwright.geometry.drawing import area_of, plan_items, polygons_of, ring_of, section_items
 from slabwright.geometry.foundation import Foundation
@@ -11,13 +12,15 @@ from slabwright.model.ground import Retarder
 from slabwright.results.picture import Area, Circle, DimensionLine, Hatch, Item, Layer, Leader, Line, Note, Picture
 from slabwright.results.table import Cell, Column, Table
 from slabwright.studies import shape
-from slabwright.studies.retarder.lay import SheetLayout
+from slabwright.studies.retarder.lay import SheetLayout, SheetPiece
 from slabwright.studies.retarder.sheet import Ground
 from slabwright.study import Done, Inputs, Presentation
 
 if TYPE_CHECKING:
     from slabwright.studies.retarder.study import RetarderResult
 
+_CLEAR_M = 0.25
+_MOST_NAMED = 60
 _LIFT_M = 0.015
 """The sheet is drawn so far below the concrete that it can be seen. [m]"""
 
@@ -41,38 +44,53 @@ def _plan(foundation: Foundation, ground: Ground, layout: SheetLayout) -> Pictur
     items += plan_items(foundation, hatched=False)
     for one in layout.pieces:
         items.append(Area(layer=Layer.SHEET, outline=ring_of(one.outline.exterior), label=one.mark))
-        x0, y0, x1, y1 = one.outline.bounds
-        share = 0.3 if one.row % 2 else 0.7
-        at = (0.5 * (x0 + x1), y0 + share * (y1 - y0)) if layout.along_y else (x0 + share * (x1 - x0), 0.5 * (y0 + y1))
-        items.append(Note(layer=Layer.SHEET, at=at, text=one.mark, bold=True, boxed=True))
+        items.append(Note(layer=Layer.SHEET, at=_clear_place(one, layout, ground), text=one.mark, bold=True, boxed=True))
     for liner in ground.liners:
         items += [area_of(piece, Layer.SHEET, hatch=Hatch.SPARSE) for piece in polygons_of(liner.hole)]
+        if len(ground.liners) <= _MOST_NAMED:
+            middle = liner.hole.representative_point()
+            items.append(Note(layer=Layer.SHEET, at=(middle.x, middle.y), text=liner.name, size=0.8))
     for pipe in ground.risers:
         items.append(Circle(layer=Layer.PIPE, centre=pipe.run[-1], radius_m=max(pipe.diameter_m / 2, 0.05)))
-    items += _dimensions(layout)
+    items += _dimensions(foundation, layout)
     return Picture(
         key="retarder",
         title="Retarder: lengths opened out flat, laid from the first on",
         items=tuple(items),
         alt=f"Plan of the floor with {len(layout.pieces)} pieces of sheet, numbered by row.",
         notes=(
-            "What lies beyond the form line goes down the slope, along the bottom and up the outer side of the trench.",
+            "What lies beyond the form line goes down the slope, along the bottom and up the outer side of the trench; more is folded in.",
             "Hatched: pads and strips with a liner of their own; see the list. Circles: pipes with a boot or collar.",
         ),
     )
 
 
-def _dimensions(layout: SheetLayout) -> list[Item]:
+def _clear_place(one: SheetPiece, layout: SheetLayout, ground: Ground) -> tuple[float, float]:
+    """Where the mark of a length stands: along its middle, off the liners where that can be."""
+    x0, y0, x1, y1 = one.outline.bounds
+    shares = (0.3, 0.4, 0.2, 0.5, 0.1) if one.row % 2 else (0.7, 0.6, 0.8, 0.5, 0.9)
+    places = [
+        (0.5 * (x0 + x1), y0 + share * (y1 - y0)) if layout.along_y else (x0 + share * (x1 - x0), 0.5 * (y0 + y1)) for share in shares
+    ]
+    far = [min((liner.hole.distance(Point(place)) for liner in ground.liners), default=1.0) for place in places]
+    return next((place for place, distance in zip(places, far, strict=True) if distance > _CLEAR_M), places[far.index(max(far))])
+
+
+def _dimensions(foundation: Foundation, layout: SheetLayout) -> list[Item]:
+    """Where each length begins and the last one ends; and how far the sheet reaches beyond the forms."""
     bounds = [one.outline.bounds for one in layout.pieces]
     west, south = min(b[0] for b in bounds), min(b[1] for b in bounds)
-    offset = 0.05 * max(max(b[2] for b in bounds) - west, max(b[3] for b in bounds) - south)
-    starts = sorted({round(b[0] if layout.along_y else b[1], 4) for b in bounds})
+    east, north = max(b[2] for b in bounds), max(b[3] for b in bounds)
+    offset = 0.05 * max(east - west, north - south)
+    forms = foundation.outline.bounds
+    starts = [*sorted({round(b[0] if layout.along_y else b[1], 4) for b in bounds}), round(east if layout.along_y else north, 4)]
+    first, last = (forms[0], forms[2]) if layout.along_y else (forms[1], forms[3])
+    chains = [(starts, 1), (sorted({starts[0], round(first, 4), round(last, 4), starts[-1]}), 2)]
     items: list[Item] = []
-    for low, high in pairwise(starts):
-        if layout.along_y:
-            items.append(DimensionLine(start=(high, south), end=(low, south), offset_m=offset))
-        else:
-            items.append(DimensionLine(start=(west, low), end=(west, high), offset_m=offset))
+    for marks, line in chains:
+        for low, high in pairwise(marks):
+            ends = ((high, south), (low, south)) if layout.along_y else ((west, low), (west, high))
+            items.append(DimensionLine(start=ends[0], end=ends[1], offset_m=line * offset))
     return items
 
 
@@ -135,14 +153,15 @@ def _places(layout: SheetLayout) -> Table:
 
 
 def _liners(ground: Ground) -> Table:
+    alike: dict[tuple[float, float], list[str]] = {}
+    for liner in ground.liners:
+        alike.setdefault((round(liner.length_m, 4), round(liner.width_m, 4)), []).append(liner.name)
+    what = "liner, folded at its corners, lapped on the floor all round"
+    liners: list[tuple[Cell, ...]] = [(", ".join(names), len(names), *size, what) for size, names in alike.items()]
     return Table.of(
         "Retarder: liners of pads and strips, pipes",
-        ["For", Column("Length", "m"), Column("Width", "m"), "What"],
-        [
-            (liner.name, liner.length_m, liner.width_m, "liner, folded at its corners, lapped on the floor all round")
-            for liner in ground.liners
-        ]
-        + [(pipe.name, None, None, "boot or collar") for pipe in ground.risers],
+        ["For", "Count", Column("Length", "m"), Column("Width", "m"), "What"],
+        liners + [(pipe.name, 1, None, None, "boot or collar") for pipe in ground.risers],
     )
 
 

@@ -175,6 +175,9 @@ def _lines(job: Job, sheet: Retarder, ground: Ground, best: SheetLayout, tape: f
     thickness = format_quantity(sheet.thickness_m, LENGTH, job.family, unit="mil" if us else "µm")
     area = format_quantity(ground.flat.area, AREA, job.family)
     bought = bought_m2(best, sheet)
+    opened = " with the trench opened out" if sheet.under_edge and ground.edge_extra_m else ""
+    n = len(ground.liners)
+    liners = f", {n} {'liner' if n == 1 else 'liners'} for pads and strips" if n else ""
     named = f", class {sheet.sheet_class}" if sheet.sheet_class else ""
     lines = [
         QuantityLine(
@@ -184,7 +187,7 @@ def _lines(job: Job, sheet: Retarder, ground: Ground, best: SheetLayout, tape: f
             suffix="",
             unit="rolls",
             trade=Trade.SHEET,
-            basis=f"laid out over {area} with the trench opened out, liners of {len(ground.liners)} pads and strips; nothing to add",
+            basis=f"laid out over {area}{opened}{liners}; nothing to add",
             waste=bought / ground.flat.area - 1.0,
             waste_reason="laps, liners and the ends of rolls, as laid out",
             clause=arithmetic("layout and cut plan"),
