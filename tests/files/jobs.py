@@ -288,6 +288,8 @@ method = "buggy"
 placing_rate = "9 yd3/h"
 min_load = "3 yd3"
 site_load_limit = "7 yd3"
+reach = "20 ft"
+sides = ["south", "east"]
 [tolerances]
 thickness_minus_single = "1/2 in"
 thickness_minus_mean = "1/4 in"

@@ -9,17 +9,18 @@ import pytest
 import shapely
 
 from slabwright.early_age.daylight import daylight
-from slabwright.errors import MissingInput, OutOfRange
+from slabwright.errors import InputError, MissingInput, OutOfRange
 from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.concrete import Edge, Floor
 from slabwright.model.ground import Place
 from slabwright.model.site import Site
-from slabwright.model.supply import Mix, Plant, Prices
+from slabwright.model.supply import Mix, PlacingMethod, Plant, Prices
 from slabwright.model.survey import TrenchLog, TrenchStation
 from slabwright.model.tickets import Ticket, Tickets
 from slabwright.model.weather import Hours, Weather, WeatherKind
+from slabwright.results.check import State
 from slabwright.results.picture import Area, Note
 from slabwright.sources import Basis, Clause
 from slabwright.standards.placing_practice import ASCC_15, WAIT_TO_FLOAT, knit_limit_h, wait_to_float_h
@@ -29,6 +30,7 @@ from slabwright.studies.placement.clock import Clock
 from slabwright.studies.placement.day import Supply, knit_ages
 from slabwright.studies.placement.lanes import Kind, Lanes
 from slabwright.studies.placement.live import live_sentences, replan
+from slabwright.studies.placement.study import ends_to_begin
 from slabwright.studies.placement.what_if import Knob, positions, spacing_h, sweep, what_if
 from slabwright.study import Inputs, Waiting, run_studies
 from slabwright.units import CUBIC_YARD_M3, FOOT_M, INCH_M, Family
@@ -372,6 +374,85 @@ def test_lanes_of_a_square_floor_are_about_fifteen_feet():
     assert pytest.approx(60 * 40 * FOOT_M**2 * 0.1 / 4, rel=0.02) == lanes.floor_m3[0]
     assert lanes.ring_m3.sum() == 0.0
     assert CUBIC_YARD_M3 > 0
+
+
+def test_placing_begins_far_from_the_street_and_at_either_end_where_a_boom_reaches_all():
+    """Lanes along y, street in the south: the north end first, and its concrete is that of the northern lane. A boom, or a street along
+    the lanes, leaves both ends open.
+    """
+    lanes = Lanes(bounds=np.linspace(0, 20, 5), axis=1, ring_m3=np.array([4.0, 3.0, 2.0, 1.0]), floor_m3=np.full(4, 8.0))
+    (only,) = ends_to_begin(lanes, "south", PlacingMethod.CHUTE)
+
+    assert ("north", "south") == (only.first, only.last)
+    assert [1.0, 2.0, 3.0, 4.0] == only.ring_m3.tolist()
+    assert [0, 0, 3, 3] == only.lane_of(np.array([25.0, 16.0, 1.0, -5.0])).tolist()
+    assert ["north"] == [one.first for one in ends_to_begin(lanes.flipped(), "south", PlacingMethod.LINE_PUMP)]
+    assert {"north", "south"} == {one.first for one in ends_to_begin(lanes, "south", PlacingMethod.BOOM_PUMP)}
+    assert {"north", "south"} == {one.first for one in ends_to_begin(lanes, "east", PlacingMethod.CHUTE)}
+
+
+def test_the_better_end_is_chosen_of_both(plan):
+    """Every sequence of the best fleet is tried from the other end, none better by more than what simulated days can tell."""
+    choice = plan[placement.STUDY].choice
+    other = [one for one in choice.tried if one.first != choice.best.first]
+
+    assert other and choice.day.lanes.first == choice.best.first
+    assert excess(choice.best) < min(excess(one) for one in other) + 0.02
+
+
+def test_a_short_balance_is_shared_by_the_last_two_loads():
+    """30.25 in trucks of 10, no load under 5: 10, 10 and twice 5.125; 36 leave a balance of 6; the whole is kept."""
+    supply = Supply(volume_m3=30.25, load_m3=10.0, rate_m3_h=20.0, out_h=0.5, back_h=0.5, min_load_m3=5.0)
+
+    assert (10.0, 10.0, 5.125, 5.125) == supply.loads
+    assert (10.0, 10.0, 10.0, 6.0) == replace(supply, volume_m3=36.0).loads
+    assert (3.0,) == replace(supply, volume_m3=3.0).loads
+
+
+def checks_with(**plant):
+    job = replace(JOB, plant=replace(JOB.plant, **plant))
+    return run_studies(STUDIES, Inputs(job=job)).outcomes["placement"].result
+
+
+def test_a_truck_bigger_than_the_site_takes_is_loaded_less_and_asked_about():
+    """Trucks of 10 where the road takes 6: no load holds more."""
+    result = checks_with(truck_m3=10.0, site_load_limit_m3=6.0)
+
+    assert max(result.supply.loads) == 6.0
+    assert any("less than a full truck" in one.question for one in result.referrals)
+
+
+def test_a_floor_beyond_the_chute_is_told_with_what_reaches_it():
+    """Fixed by hand: the middle of a 30 x 36 ft floor is 15 ft from the nearest side, its far side 36 ft from a street in the south; places
+    are looked at every 0.2 m.
+    """
+    job = replace(JOB, floor=SQUARE, edge=Edge(depth_m=0.5, width_m=0.3), pads=(), posts=(), strips=(), plant=Plant())
+    near, far = (
+        next(one for one in run_studies(STUDIES, Inputs(job=one))[placement.STUDY].checks if one.key == "reach")
+        for one in (job, replace(job, plant=Plant(sides=("south",))))
+    )
+
+    assert pytest.approx(15 * FOOT_M, abs=0.1) == near.demand
+    assert pytest.approx(18 * FOOT_M) == near.capacity
+    assert pytest.approx(36 * FOOT_M, abs=0.21) == far.demand
+    assert State.FAILS is far.state and "pump" in far.remedy
+
+
+def test_a_day_without_set_time_makes_the_study_wait():
+    """Three degrees below freezing all day, and at the hour that the crew wants."""
+    frozen = Site(weather=a_day(air=-3.0))
+    for job in (JOB, replace(JOB, crew=replace(JOB.crew, start_hour_h=7.0))):
+        outcome = run_studies(STUDIES, Inputs(job=job, site=frozen)).outcomes["placement"]
+        assert isinstance(outcome.result, Waiting)
+        assert "below freezing there is no set time" in outcome.result.reason
+
+
+@pytest.mark.parametrize("key", ["placing_rate", "truck"])
+def test_a_rate_or_a_truck_of_nought_is_refused_with_its_place(key):
+    text = example_text("shelter")
+    line = next(one for one in text.splitlines() if one.startswith(f"{key} = "))
+    with pytest.raises(InputError, match=f"{key}.*above nought|{key}.*more than"):
+        parse_job(text.replace(line, f'{key} = "0 {line.split()[3].rstrip(chr(34))}"'), "shelter")
 
 
 def test_hands_for_the_rate(plan):

@@ -51,6 +51,18 @@ def test_a_mild_day_is_free_of_trouble_and_the_crew_s_hour_is_kept():
     assert 2.0 < found.chosen.float_h < found.chosen.done_h < 16.0
 
 
+def test_the_crew_s_own_start_is_kept_to_the_minute():
+    """06:50 between 06:00 and 07:00, judged for itself: what it meets lies between what those hours meet, or at one of them."""
+    found = result(job(crew=Crew(start_hour_h=6 + 50 / 60)))
+    clock = found.conditions.weather.clock_h
+    before, after = (next(one for one in found.starts if one.hour == round(found.chosen.hour + step / 60)) for step in (-50, 10))
+
+    assert pytest.approx(6 + 50 / 60) == clock(found.chosen.hour)
+    assert "*06:50*" in found.answer
+    low, high = sorted((before.evaporation_kg_m2_h, after.evaporation_kg_m2_h))
+    assert 0.98 * low <= found.chosen.evaporation_kg_m2_h <= 1.02 * high
+
+
 def test_evaporation_of_a_start_is_the_formula_at_its_worst_hour():
     """Worked again from the weather of that hour."""
     found = MILD

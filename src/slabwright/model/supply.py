@@ -185,6 +185,10 @@ class Plant:
         Below which a short-load fee applies. [m³]
     site_load_limit_m3 : float or None
         Largest load the road or the site takes. [m³]
+    reach_m : float or None
+        Of chute, hose or belt from where it stands; None for the usual one of a chute, and for a pump that reaches all. [m]
+    sides : tuple of str
+        Sides of the plan at which trucks or the pump can stand; empty for all.
     """
 
     truck_m3: float = 7.645548579840001
@@ -196,6 +200,8 @@ class Plant:
     placing_rate_m3_h: float | None = None
     min_load_m3: float = 3.8227742899
     site_load_limit_m3: float | None = None
+    reach_m: float | None = None
+    sides: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -211,6 +211,12 @@ class PlantTable(JobTable):
         float | None, Quantity(VOLUME, "5 yd3", "3 m3", Sign.NOT_NEGATIVE), Trade("5 yd3", "3 m3", "Loads below {} cost extra.", _DEALER)
     ] = about("Below which a short-load fee applies.")
     site_load_limit: Annotated[float | None, Quantity(VOLUME, "9 yd3", "6 m3")] = about("Largest load that the road or the site takes.")
+    reach: Annotated[float | None, Quantity(LENGTH, "18 ft", "5.5 m", usual=("5 ft", "200 ft"))] = about(
+        "Of chute, hose or belt from where it stands."
+    )
+    sides: Annotated[tuple[str, ...] | None, Listed(Text("south", among=("south", "east", "north", "west")))] = about(
+        "Sides of the plan at which trucks or the pump can stand; all if silent."
+    )
 
     def built(self) -> supply.Plant:
         return assembled(supply.Plant, self, n_trucks=self.trucks)

@@ -38,6 +38,8 @@ class Choice:
         The best one at every other start, in the order of the clock.
     error : float
         Standard error of the shares, from the number of days simulated.
+    day : PourDay
+        Begun at the end that was chosen.
     """
 
     best: Outcome
@@ -45,6 +47,7 @@ class Choice:
     costs: tuple[float, ...]
     by_start: tuple[Outcome, ...]
     error: float
+    day: PourDay
 
     @property
     def front(self) -> tuple[int, ...]:
@@ -57,14 +60,16 @@ class Choice:
         return tuple(kept)
 
 
-def choose(day: PourDay, *, n_trucks: int | None, starts: Sequence[float], wanted_h: float | None) -> Choice:
+def choose(days: Sequence[PourDay], *, n_trucks: int | None, starts: Sequence[float], wanted_h: float | None) -> Choice:
     """Simulate every sensible arrangement and take the cheapest that keeps joints live; the safest if none does.
 
-    Even spacings are tried first; the best of them is then made narrower or wider third by third as long as that helps.
+    Even spacings are tried first; the best of them is then made narrower or wider third by third as long as that helps. What is best
+    from one end is then tried from the other, with every sequence.
 
     Parameters
     ----------
-    day : PourDay
+    days : sequence of PourDay
+        One for each end at which placing may begin, the likelier first.
     n_trucks : int, optional
         Stated in the job; otherwise found.
     starts : sequence of float
@@ -72,14 +77,15 @@ def choose(day: PourDay, *, n_trucks: int | None, starts: Sequence[float], wante
     wanted_h : float, optional
         The start that is kept unless another is safer. [h]
     """
+    day = days[0]
     aheads = sequences(day.lanes.n_lanes)
     tried: list[Outcome] = []
 
     def merit(one: Outcome) -> tuple[float, bool, float, float]:
         return _step(excess(one)), wanted_h is not None and one.start_h != wanted_h, day.cost(one), one.start_h
 
-    def attempt(trucks: int, paces: tuple[float, float, float], ways: Iterable[int]) -> None:
-        found = day.outcomes(trucks, paces, ways, starts)
+    def attempt(trucks: int, paces: tuple[float, float, float], ways: Iterable[int], from_end: PourDay = day) -> None:
+        found = from_end.outcomes(trucks, paces, ways, starts)
         tried.extend(min((one for one in found if one.ahead == ahead), key=merit) for ahead in dict.fromkeys(one.ahead for one in found))
 
     for trucks, pace in product([n_trucks] if n_trucks else fleets(day.supply), EVEN_PACES):
@@ -91,13 +97,18 @@ def choose(day: PourDay, *, n_trucks: int | None, starts: Sequence[float], wante
             paces[third] *= factor
             attempt(best.n_trucks, (paces[0], paces[1], paces[2]), (best.ahead,))
         best = min(tried, key=merit)
+    for other in days[1:]:
+        attempt(best.n_trucks, best.paces, aheads, other)
+    best = min(tried, key=merit)
+    begun = next(one for one in days if one.lanes.first == best.first)
     share = max(best.worst_cold, 0.01)
     return Choice(
         best=best,
         tried=tuple(tried),
         costs=tuple(day.cost(one) for one in tried),
-        by_start=day.outcomes(best.n_trucks, best.paces, (best.ahead,), sorted(starts)),
+        by_start=begun.outcomes(best.n_trucks, best.paces, (best.ahead,), sorted(starts)),
         error=(share * (1 - share) / N_DAYS) ** 0.5,
+        day=begun,
     )
 
 

@@ -45,6 +45,8 @@ class Supply:
         To be placed; in a full truck; placed an hour.
     out_h, back_h : float
         Travel to the site and back. [h]
+    min_load_m3 : float
+        Below it a load costs a fee. [m³]
     """
 
     volume_m3: float
@@ -52,13 +54,18 @@ class Supply:
     rate_m3_h: float
     out_h: float
     back_h: float
+    min_load_m3: float = 0.0
 
     @property
     def loads(self) -> tuple[float, ...]:
-        """Full loads and the balance load. [m³]"""
+        """Full loads and the balance load; where that would be a short load, the last two share what is left. [m³]"""
         n = int(self.volume_m3 / self.load_m3 + 1e-9)
         rest = self.volume_m3 - n * self.load_m3
-        return (self.load_m3,) * n + ((rest,) if rest > 1e-6 else ())
+        if rest <= 1e-6:
+            return (self.load_m3,) * n
+        if n > 0 and rest < self.min_load_m3 - 1e-9:
+            return (*(self.load_m3,) * (n - 1), *(0.5 * (self.load_m3 + rest),) * 2)
+        return (*(self.load_m3,) * n, rest)
 
     @property
     def emptying_h(self) -> float:
@@ -116,7 +123,8 @@ def supply_of(job: Job, volume_m3: float) -> Supply:
     rate = min(rates) if rates else METHOD_RATE_M3_H[plant.method]
     out = plant.travel_out_s / 3600 if plant.travel_out_s is not None else TRAVEL_H
     back = plant.travel_back_s / 3600 if plant.travel_back_s is not None else out
-    return Supply(volume_m3=volume_m3, load_m3=load, rate_m3_h=rate, out_h=out, back_h=back)
+    least = min(plant.min_load_m3, load)
+    return Supply(volume_m3=volume_m3, load_m3=load, rate_m3_h=rate, out_h=out, back_h=back, min_load_m3=least)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,6 +136,8 @@ class Outcome:
     n_trucks : int
     paces : tuple of float
         Spacing of trucks over their emptying time in the first, middle and last third of the loads.
+    first : str
+        Side of the plan at which placing begins.
     ahead : int
         Lanes the ring runs ahead of the floor.
     start_h : float
@@ -158,6 +168,7 @@ class Outcome:
 
     n_trucks: int
     paces: tuple[float, float, float]
+    first: str
     ahead: int
     start_h: float
     finish_h: tuple[float, float, float]

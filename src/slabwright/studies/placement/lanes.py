@@ -16,6 +16,7 @@ Floats = NDArray[np.float64]
 LANE_M = 15 * FOOT_M
 """Depth of floor that is struck off in one go; common practice, no source."""
 _CELL_M = 0.15
+_ENDS = (("west", "east"), ("south", "north"))
 
 
 def lanes_in(length_m: float) -> int:
@@ -32,7 +33,7 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Region:
-    """One placement: the ring or the floor of a lane, numbered from the far end."""
+    """One placement: the ring or the floor of a lane, numbered from the end at which placing begins."""
 
     kind: Kind
     lane: int
@@ -46,7 +47,7 @@ class Lanes:
     Attributes
     ----------
     bounds : ndarray
-        Where lanes begin and end along the long side, shape (n + 1,). [m]
+        Where lanes begin and end along the long side, shape (n + 1,), in the order of placing: rising or falling. [m]
     axis : int
         0 where lanes follow one another along x.
     ring_m3, floor_m3 : ndarray
@@ -88,6 +89,26 @@ class Lanes:
             ring_m3=ring * ring_total / ring.sum() if ring.sum() > 0 else ring,
         )
 
+    @property
+    def first(self) -> str:
+        """Side of the plan at which placing begins."""
+        return _ENDS[self.axis][int(self.bounds[0] > self.bounds[-1])]
+
+    @property
+    def last(self) -> str:
+        """Side of the plan at which placing ends."""
+        return _ENDS[self.axis][int(self.bounds[0] < self.bounds[-1])]
+
+    def flipped(self) -> "Lanes":
+        """The same lanes, begun at the other end."""
+        return Lanes(bounds=self.bounds[::-1], axis=self.axis, ring_m3=self.ring_m3[::-1], floor_m3=self.floor_m3[::-1])
+
+    def lane_of(self, along_m: Floats) -> NDArray[np.intp]:
+        """Number of the lane at places along the long side, the first and the last reaching on beyond their ends."""
+        rising = np.sort(self.bounds)
+        found = np.clip(np.searchsorted(rising, along_m) - 1, 0, self.n_lanes - 1)
+        return np.asarray(found if self.bounds[0] < self.bounds[-1] else self.n_lanes - 1 - found)
+
     def order(self, ahead: int) -> tuple[Region, ...]:
         """Placements in order: the ring so many lanes ahead of the floor; as many as there are lanes is the whole ring first."""
         regions: list[Region] = []
@@ -114,7 +135,7 @@ def dug_more_m3(foundation: Foundation, lanes: Lanes, over: Mapping[str, float])
     deep = np.maximum(foundation.thickness_m(points) - foundation.floor.thickness_m, 0.0)
     pads = [shapely.union(part.skirt, part.bottom) for part in foundation.parts if part.kind is PartKind.PAD]
     in_pad = np.asarray(shapely.contains_xy(shapely.union_all(pads), points[:, 0], points[:, 1]))
-    lane = np.clip(np.searchsorted(lanes.bounds, points[:, lanes.axis]) - 1, 0, lanes.n_lanes - 1)
+    lane = lanes.lane_of(points[:, lanes.axis])
     drawn = np.bincount(lane, deep, minlength=lanes.n_lanes)
     more = np.bincount(lane, deep * np.where(in_pad, over.get("pads", 0.0), over.get("edge", 0.0)), minlength=lanes.n_lanes)
     return np.asarray(lanes.ring_m3 * np.divide(more, drawn, out=np.zeros(lanes.n_lanes), where=drawn > 0))

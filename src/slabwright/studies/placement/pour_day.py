@@ -80,7 +80,8 @@ class PourDay:
             for start, limit, dark in hours:
                 found.append(
                     Outcome(
-                        n_trucks=n_trucks, paces=paces, ahead=ahead, start_h=start, finish_h=(low, usual, high), hole=hole, oldest_h=old,
+                        n_trucks=n_trucks, paces=paces, first=self.lanes.first, ahead=ahead, start_h=start,
+                        finish_h=(low, usual, high), hole=hole, oldest_h=old,
                         over_limit=late, standby_h=standby, idle_h=idle, cold=(ages > limit).mean(axis=0), knit_h=knit,
                         knit_limit_h=limit, young=young, dark=dark,
                     )

@@ -36,8 +36,12 @@ def _boxes(foundation: Foundation, result: "PlacementResult") -> list[shapely.Po
     low_x, low_y, high_x, high_y = foundation.outline.union(foundation.region).bounds
     ends = list(result.lanes.bounds)
     along_x = result.lanes.axis == 0
-    ends[0], ends[-1] = (low_x, high_x) if along_x else (low_y, high_y)
-    return [shapely.box(a, low_y, b, high_y) if along_x else shapely.box(low_x, a, high_x, b) for a, b in pairwise(ends)]
+    low, high = (low_x, high_x) if along_x else (low_y, high_y)
+    ends[0], ends[-1] = (low, high) if ends[0] < ends[-1] else (high, low)
+    return [
+        shapely.box(min(a, b), low_y, max(a, b), high_y) if along_x else shapely.box(low_x, min(a, b), high_x, max(a, b))
+        for a, b in pairwise(ends)
+    ]
 
 
 def _lanes(foundation: Foundation, result: "PlacementResult") -> Picture:
@@ -55,10 +59,11 @@ def _lanes(foundation: Foundation, result: "PlacementResult") -> Picture:
             items.append(Note(layer=Layer.TEXT, at=(at.x, at.y), text=f"lane {number + 1}: {word}", boxed=True))
     items += outline_items(foundation)
     offset = 0.06 * max(high_x - low_x, high_y - low_y)
+    near, far = sorted((float(lanes.bounds[0]), float(lanes.bounds[1])))
     if lanes.axis == 0:
-        items.append(DimensionLine(start=(float(lanes.bounds[1]), low_y), end=(float(lanes.bounds[0]), low_y), offset_m=offset))
+        items.append(DimensionLine(start=(far, low_y), end=(near, low_y), offset_m=offset))
     else:
-        items.append(DimensionLine(start=(low_x, float(lanes.bounds[0])), end=(low_x, float(lanes.bounds[1])), offset_m=offset))
+        items.append(DimensionLine(start=(low_x, near), end=(low_x, far), offset_m=offset))
     return Picture(
         key="lanes",
         title="Lanes, lane 1 first; how much time the edge has left when the floor covers it, on a bad day",
@@ -218,14 +223,16 @@ def _tried(result: "PlacementResult") -> Table:
     )
     rows = [
         (
-            one.n_trucks, _paces(one), "all first" if one.ahead >= result.lanes.n_lanes else f"{one.ahead}", clock_text(one.start_h),
+            one.n_trucks, _paces(one), one.first, "all first" if one.ahead >= result.lanes.n_lanes else f"{one.ahead}",
+            clock_text(one.start_h),
             one.finish_h[1], f"{100 * one.hole:.0f} %", one.oldest_h, f"{100 * one.worst_cold:.0f} %", f"{100 * one.dark:.0f} %",
             one.standby_h, one.idle_h, f"{cost:,.0f}", "chosen" if one is chosen else "",
         )
         for one, cost in ranked
     ]  # fmt: skip
     columns = (
-        Column("Trucks"), "Spacing over unloading", "Edge ahead", "Start", Column("Done in", "h"), "Hole", Column("Oldest load", "h"),
+        Column("Trucks"), "Spacing over unloading", "From", "Edge ahead", "Start", Column("Done in", "h"),
+        "Hole", Column("Oldest load", "h"),
         "Cold joint", "Dark", Column("Trucks wait", "h"), Column("Crew waits", "h"), "Cost", "",
     )  # fmt: skip
     note = (

@@ -4,18 +4,21 @@ from dataclasses import dataclass
 
 from slabwright.errors import MissingInput
 from slabwright.model.job import Job
-from slabwright.results.check import Ask, Check
+from slabwright.model.supply import PlacingMethod
+from slabwright.results.check import Ask
 from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
-from slabwright.sources import arithmetic, practice
+from slabwright.sources import practice
 from slabwright.standards import astm_c94, placing_practice
 from slabwright.studies import grade, pour_window, quantities, shape
-from slabwright.studies.placement.choice import DARK_LIMIT, HOLE_LIMIT, Choice, choose
+from slabwright.studies.placement.checks import check_day, check_reach
+from slabwright.studies.placement.choice import DARK_LIMIT, HOLE_LIMIT, LATE_LIMIT, Choice, choose
 from slabwright.studies.placement.clock import MILD_C, Clock, clock_text
-from slabwright.studies.placement.day import EACH_RATE, METHOD_RATES, SCATTER, TRAVEL_H, Outcome, Supply, supply_of
+from slabwright.studies.placement.day import METHOD_RATES, SCATTER, TRAVEL_H, Outcome, Supply, supply_of
 from slabwright.studies.placement.lanes import Lanes, dug_more_m3
 from slabwright.studies.placement.pour_day import COSTS, PourDay
 from slabwright.studies.placement.present import present
+from slabwright.studies.placement.reach import farthest
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import TEMPERATURE, VOLUME, VOLUME_RATE, Family, format_quantity
 
@@ -72,17 +75,19 @@ def run(inputs: Inputs, done: Done) -> PlacementResult:
         )
     clock, wanted = _clock(inputs, done.get(pour_window.STUDY), notes)
     foundation = done[shape.STUDY].foundation
-    lanes = Lanes.of(foundation)
-    day = PourDay(supply=supply, lanes=lanes, clock=clock, limit_h=limit, prices=job.prices, seed=inputs.seed)
+    ends = ends_to_begin(Lanes.of(foundation), job.place.street_side, job.plant.method)
+    days = [PourDay(supply=supply, lanes=one, clock=clock, limit_h=limit, prices=job.prices, seed=inputs.seed) for one in ends]
     fixed = job.crew.start_hour_h
     starts = (fixed,) if fixed is not None else clock.starts(supply.length_h)
     if fixed is not None and not clock.sets(fixed, supply.length_h):
         raise MissingInput(f"a warmer hour than {clock_text(fixed)}: at or below freezing there is no set time to plan by.")
     if wanted is not None and fixed is None and clock.sets(wanted, supply.length_h):
         starts = tuple(sorted({*starts, wanted}))
-    choice = choose(day, n_trucks=job.plant.n_trucks, starts=starts, wanted_h=wanted)
-    _check(choice.best, limit, day, job, notes)
-    _say(job, choice.best, notes)
+    choice = choose(days, n_trucks=job.plant.n_trucks, starts=starts, wanted_h=wanted)
+    day, lanes = choice.day, choice.day.lanes
+    check_day(choice.best, limit, day, job, notes)
+    check_reach(farthest(foundation, lanes, job.plant), job, notes)
+    _say(job, choice.best, why_from_there(lanes, len(ends), job.place.street_side), notes)
     if clock.light is not None and choice.best.start_h < clock.light.first_h:
         rises = clock_text(clock.light.first_h)
         notes.caution(f"The first concrete comes in the dark: lamps on forms, chute and trucks until sunrise at {rises}.")
@@ -141,87 +146,28 @@ def _supply(job: Job, volume_m3: float, notes: Notes) -> Supply:
     return supply
 
 
-def _check(best: Outcome, limit_h: float | None, day: PourDay, job: Job, notes: Notes) -> None:
-    supply, clock = day.supply, day.clock
-    worst = int(best.knit_h.argmax()) if best.knit_h.size else 0
-    notes.checks.append(
-        Check(
-            key="knit",
-            name="Age of the edge when the floor covers it, one day in ten older",
-            where=f"lane {worst + 1}",
-            demand=float(best.knit_h.max()),
-            capacity=best.knit_limit_h,
-            suffix="h",
-            clause=placing_practice.LIVE_SHARE,
-            method=placing_practice.WAIT_TO_FLOAT,
-            spread=0.2,
-            remedy="Run the edge only one lane ahead of the floor, place faster, start in cooler hours, or order a retarder.",
-        )
-    )
-    if limit_h is not None:
-        notes.checks.append(
-            Check(
-                key="age",
-                name="Age of the oldest load at its last chute, one day in ten older",
-                where="at the chute",
-                demand=best.oldest_h,
-                capacity=limit_h,
-                suffix="h",
-                clause=astm_c94.TIME_LIMIT,
-                method=arithmetic("simulated days"),
-                spread=0.1,
-                remedy="Fewer trucks in the loop, wider spacing, or a longer limit agreed with a retarder.",
-            )
-        )
-    if best.hole > 0:
-        notes.checks.append(
-            Check(
-                key="hole",
-                name="Days with a hole in the supply over half an hour",
-                where="at the chute",
-                demand=best.hole,
-                capacity=HOLE_LIMIT,
-                suffix="",
-                clause=practice("one day in ten is accepted"),
-                method=SCATTER,
-                spread=0.2,
-                remedy="One truck more, or a second plant on call.",
-            )
-        )
-    if job.crew.n_people is not None:
-        notes.checks.append(
-            Check(
-                key="hands",
-                name="People to place at this rate",
-                where="crew.people",
-                demand=float(supply.n_hands),
-                capacity=float(max(job.crew.n_people, 1)),
-                suffix="",
-                clause=EACH_RATE,
-                remedy="More hands, or a slower rate with trucks farther apart.",
-            )
-        )
-    if clock.light is not None:
-        notes.checks.append(
-            Check(
-                key="dark",
-                name="Days on which daylight ends before the last concrete is floated",
-                where=f"first concrete at {clock_text(best.start_h)}, sunset at {clock_text(clock.light.last_h)}",
-                demand=best.dark,
-                capacity=DARK_LIMIT,
-                suffix="",
-                clause=practice("one day in ten is accepted"),
-                method=placing_practice.WAIT_TO_FLOAT,
-                spread=0.1,
-                remedy="Start earlier, place faster, or have lamps and a second crew ready.",
-            )
-        )
+def ends_to_begin(lanes: Lanes, street_side: str, method: PlacingMethod) -> tuple[Lanes, ...]:
+    """At which ends placing may begin: the far one where concrete comes over the near one; both where a boom reaches all or the street
+    runs along the lanes.
+    """
+    far = lanes.flipped() if lanes.first == street_side else lanes
+    if street_side in (lanes.first, lanes.last) and method is not PlacingMethod.BOOM_PUMP:
+        return (far,)
+    return (far, far.flipped())
 
 
-def _say(job: Job, best: Outcome, notes: Notes) -> None:
+def why_from_there(lanes: Lanes, n_ends: int, street_side: str) -> str:
+    """Why placing begins at that end."""
+    if n_ends == 1:
+        return f"the far one from the street in the {street_side}, so that nothing has to cross fresh concrete"
+    return f"of {lanes.first} and {lanes.last} the one with less risk, then the cheaper, then the farther from the street"
+
+
+def _say(job: Job, best: Outcome, why: str, notes: Notes) -> None:
     notes.tasks.append(
         Task(
-            what=f"Place from the far end, {sequence_words(best, len(best.cold))}; vibrate edge and pads into the live lift below.",
+            what=f"Place from the {best.first} end ({why}), {sequence_words(best, len(best.cold))}; "
+            "vibrate edge and pads into the live lift below.",
             who="crew lead",
             when="while placing",
             where="lanes",
@@ -276,16 +222,21 @@ def spacing_words(best: Outcome, supply: Supply) -> str:
 def _answer(family: Family, supply: Supply, best: Outcome, lanes: Lanes, clock: Clock) -> str:
     loads = len(supply.loads)
     volume = format_quantity(supply.load_m3, VOLUME, family, digits=3)
-    risk = (
-        f"cold joint on {100 * best.worst_cold:.0f} days in 100 at the worst lane"
-        if best.worst_cold >= 0.005
-        else "the edge still live everywhere"
+    days = (
+        (best.worst_cold, 0.005, "a cold joint at the worst lane"),
+        (best.over_limit, LATE_LIMIT, "a load past its time limit"),
+        (best.hole, HOLE_LIMIT, "a hole in the supply"),
+        (best.dark, DARK_LIMIT, "floating by lamps"),
     )
+    troubles = [f"{what} on {100 * share:.0f} days in 100" for share, accepted, what in days if share > accepted]
+    live = ["the edge still live everywhere"] if best.worst_cold <= 0.005 else []
+    risk = ", ".join([*live, *troubles])
     trucks = "truck" if best.n_trucks == 1 else "trucks"
     when = f" from {clock_text(best.start_h)}" if clock.light is not None else ""
     return (
         f"Book *{best.n_trucks} {trucks}* of {volume}{when}, {spacing_words(best, supply)}, {loads} loads, "
-        f"{sequence_words(best, lanes.n_lanes)}: done in {best.finish_h[1]:.1f} h ({best.finish_h[2]:.1f} h on a bad day), {risk}."
+        f"from the {best.first} end, {sequence_words(best, lanes.n_lanes)}: "
+        f"done in {best.finish_h[1]:.1f} h ({best.finish_h[2]:.1f} h on a bad day), {risk}."
     )
 
 

@@ -1,6 +1,7 @@
 """Every hour of the coming days as the start of the pour: what the concrete meets, and what speaks against the hour."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -50,8 +51,8 @@ class StartHour:
 
     Attributes
     ----------
-    hour : int
-        Of the weather. [h]
+    hour : float
+        Of the weather; a whole one but for the crew's own start. [h]
     evaporation_kg_m2_h : float
         Highest from the first concrete to the last trowel. [kg/m²/h]
     worst_hour : float
@@ -71,7 +72,7 @@ class StartHour:
     troubles : tuple of Trouble
     """
 
-    hour: int
+    hour: float
     evaporation_kg_m2_h: float
     worst_hour: float
     warmest_c: float
@@ -121,13 +122,13 @@ class Conditions:
         return max(0.0, rate)
 
 
-def judge(conditions: Conditions, hours: range, *, n_members: int, rng: np.random.Generator) -> tuple[StartHour, ...]:
+def judge(conditions: Conditions, hours: Sequence[float], *, n_members: int, rng: np.random.Generator) -> tuple[StartHour, ...]:
     """Simulate first and last concrete of every start and judge it.
 
     Parameters
     ----------
     conditions : Conditions
-    hours : range
+    hours : sequence of float
         Start hours of the weather.
     n_members : int
         Members of each start.
@@ -160,7 +161,7 @@ def _carried(conditions: Conditions, placed_h: Floats, n_members: int, rng: np.r
     )  # fmt: skip
 
 
-def _judged(conditions: Conditions, hour: int, float_h: float, done_h: float, freeze_chance: float) -> StartHour:
+def _judged(conditions: Conditions, hour: float, float_h: float, done_h: float, freeze_chance: float) -> StartHour:
     until = hour + done_h
     exposed = np.arange(hour, until + 0.01, 1.0)
     rates = [conditions.evaporation_kg_m2_h(float(at)) for at in exposed]

@@ -55,7 +55,7 @@ def run(inputs: Inputs, done: Done) -> PourWindowResult:
     hours = start_hours(conditions.weather, conditions.placing_h)
     starts = judge(conditions, hours, n_members=N_MEMBERS, rng=np.random.default_rng(inputs.seed))
     best = min(starts, key=lambda start: start.cost)
-    chosen = _chosen(job, conditions, starts, best)
+    chosen = _chosen(job, conditions, starts, best, inputs.seed)
     dries_less = min(starts, key=lambda start: start.evaporation_kg_m2_h)
     rescued = measures(conditions, chosen, dries_less if dries_less.evaporation_kg_m2_h < chosen.evaporation_kg_m2_h else None)
     check(conditions, chosen, rescued, notes)
@@ -103,12 +103,19 @@ def _conditions(inputs: Inputs, done: Done, notes: Notes) -> Conditions:
     )
 
 
-def _chosen(job: Job, conditions: Conditions, starts: tuple[StartHour, ...], best: StartHour) -> StartHour:
+def _chosen(job: Job, conditions: Conditions, starts: tuple[StartHour, ...], best: StartHour, seed: int) -> StartHour:
+    """The best start; or the crew's own to the minute, on the day whose whole hour next to it is the best."""
     wanted = job.crew.start_hour_h
     if wanted is None:
         return best
     own = [start for start in starts if abs(conditions.weather.clock_h(start.hour) - wanted) <= 0.5]
-    return min(own, key=lambda start: start.cost) if own else best
+    if not own:
+        return best
+    near = min(own, key=lambda start: start.cost)
+    exact = near.hour + wanted - conditions.weather.clock_h(near.hour)
+    if exact < 0 or abs(exact - near.hour) < 1e-9:
+        return near
+    return judge(conditions, (exact,), n_members=N_MEMBERS, rng=np.random.default_rng(seed))[0]
 
 
 def _answer(family: Family, conditions: Conditions, starts: tuple[StartHour, ...], chosen: StartHour, rescued: tuple[Measure, ...]) -> str:
