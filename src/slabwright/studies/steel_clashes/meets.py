@@ -156,19 +156,28 @@ def _along(one: Placed) -> Array:
     return np.asarray(shapely.get_coordinates(shapely.line_interpolate_point(line, places)))
 
 
+def _away() -> Array:
+    """Directions away from a bar and downwards, as unit vectors; one of those that go straight down is enough."""
+    turns = [2.0 * math.pi * k / _AROUND for k in range(_AROUND)]
+    level = [(math.cos(rise), turn, math.sin(rise)) for rise in _RISES for turn in (turns if math.cos(rise) > 1e-6 else turns[:1])]
+    return np.array([(flat * math.cos(turn), flat * math.sin(turn), down) for flat, turn, down in level])
+
+
+_AWAY = _away()
+
+
 def _least_cover(points: Array, depth: float, radius: float, wanted: float, foundation: Foundation) -> tuple[float, Array]:
     """Smallest cover among points of a bar, looked for in steps up to what is wanted; top cover counts too."""
-    angles = np.arange(_AROUND) * 2 * math.pi / _AROUND
     best = np.zeros(len(points))
     for cover in np.linspace(wanted, 0.0, 7)[:-1]:
+        short = best == 0.0
+        if not short.any():
+            break
         far = radius + cover - 1e-4
-        good = np.ones(len(points), bool)
-        for rise in _RISES:
-            across, down = far * math.cos(rise), far * math.sin(rise)
-            for angle in angles if across > 1e-6 else angles[:1]:
-                moved = points + across * np.array([math.cos(angle), math.sin(angle)])
-                good &= _underside_m(moved, foundation)[0] >= depth + down - 1e-6
-        best = np.where((best == 0.0) & good, cover, best)
+        looked_at = points[short, None] + far * _AWAY[:, :2]
+        underside, _ = _underside_m(looked_at.reshape(-1, 2), foundation)
+        good = underside.reshape(looked_at.shape[:2]) >= depth + far * _AWAY[:, 2] - 1e-6
+        best[short] = np.where(good.all(axis=1), cover, 0.0)
     best = np.minimum(best, depth - radius - _underside_m(points, foundation)[1])
     worst = int(np.argmin(best))
     return float(best[worst]), points[worst]
