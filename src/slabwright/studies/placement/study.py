@@ -232,9 +232,10 @@ def _answer(family: Family, supply: Supply, best: Outcome, lanes: Lanes, clock: 
     live = ["the edge still live everywhere"] if best.worst_cold <= 0.005 else []
     risk = ", ".join([*live, *troubles])
     trucks = "truck" if best.n_trucks == 1 else "trucks"
+    pace = "one load" if loads == 1 else f"{spacing_words(best, supply)}, {loads} loads"
     when = f" from {clock_text(best.start_h)}" if clock.light is not None else ""
     return (
-        f"Book *{best.n_trucks} {trucks}* of {volume}{when}, {spacing_words(best, supply)}, {loads} loads, "
+        f"Book *{best.n_trucks} {trucks}* of {volume}{when}, {pace}, "
         f"from the {best.first} end, {sequence_words(best, lanes.n_lanes)}: "
         f"done in {best.finish_h[1]:.1f} h ({best.finish_h[2]:.1f} h on a bad day), {risk}."
     )
