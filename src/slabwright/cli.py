@@ -1,7 +1,6 @@
 """The command line: reads what is typed, calls :mod:`slabwright.app`, prints. Every heavy import waits for its command."""
 
 import argparse
-import json
 import os
 import sys
 from collections.abc import Sequence
@@ -13,7 +12,6 @@ from slabwright.errors import Finding, InputError, MissingInput, SlabwrightError
 from slabwright.version import __version__
 
 if TYPE_CHECKING:
-    from slabwright.reckon import Entry, Reckoning
     from slabwright.study import Inputs, Outcome, Plan, Study
     from slabwright.units import Family
 
@@ -312,10 +310,12 @@ def _draw(outcome: "Outcome", inputs: "Inputs", folder: Path | None) -> int:
 
 def _reckon(options: argparse.Namespace) -> int:
     from slabwright.errors import UnknownName
+    from slabwright.outputs.reckonings import entry_text, reckoning_json, reckoning_text, register_text
     from slabwright.standards import find, register
 
     if options.name is None:
-        _list_entries(list(register().values()), options.find or "")
+        found = register_text(register().values(), options.find or "")
+        print(found or f'no formula speaks of "{options.find}"; slabwright reckon lists them all.')
         return 0
     entry = find(options.name)
     if entry is None:
@@ -326,77 +326,14 @@ def _reckon(options: argparse.Namespace) -> int:
             f'no formula is called "{options.name}"' + (f"; near it: {', '.join(near)}." if near else "; slabwright reckon lists them.")
         )
     if not options.values and any(parameter.required for parameter in entry.parameters):
-        _describe(entry)
+        print(entry_text(entry))
         return 0
     from slabwright.reckon import reckon
 
     pairs = dict(value.partition("=")[::2] for value in options.values)
     worked = reckon(entry, pairs)
-    print(_reckoning_json(worked) if options.json else _reckoning_text(worked))
+    print(reckoning_json(worked) if options.json else reckoning_text(worked))
     return 0
-
-
-def _list_entries(entries: "list[Entry]", word: str) -> None:
-    word = word.lower()
-    for entry in entries:
-        if word in f"{entry.name} {entry.summary} {entry.clause}".lower():
-            print(f"{entry.name:34} {entry.summary}")
-
-
-def _describe(entry: "Entry") -> None:
-    print(f"{entry.name}: {entry.summary}")
-    for parameter in entry.parameters:
-        kind = parameter.dimension.name if parameter.dimension.suffix else getattr(parameter.type, "__name__", str(parameter.type))
-        needed = "" if parameter.required else f" (default {parameter.default})"
-        print(f"  {parameter.written}=…  {kind}{needed}")
-    print(f"source: {entry.clause}")
-    if entry.validity:
-        print(f"validity: {entry.validity}")
-
-
-def _shown(name: str, value: Any) -> str:
-    from slabwright.units import NUMBER, Family, dimension_of, format_number, format_quantity
-
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        if isinstance(value, tuple | list):
-            return ", ".join(_shown(name, one) for one in value)
-        return str(getattr(value, "value", value))
-    dimension = dimension_of(name)
-    if dimension is NUMBER:
-        return format_number(value)
-    us, si = (format_quantity(value, dimension, family, digits=5) for family in (Family.US, Family.SI))
-    return us if us == si else f"{us}  ({si})"
-
-
-def _reckoning_text(worked: "Reckoning") -> str:
-    from slabwright.units import bare_name
-
-    results = worked.results()
-    lines = [f"{bare_name(name).replace('_', ' ')}: {_shown(name, value)}" for name, value in results]
-    for step in worked.steps:
-        lines.append(f"  {step.symbols} = {step.substituted} = {step.result}")
-    lines.append(f"source: {worked.entry.clause}")
-    if worked.entry.validity:
-        lines.append(f"validity: {worked.entry.validity}")
-    lines += [f"warning: {warning}" for warning in worked.warnings]
-    return "\n".join(lines)
-
-
-def _reckoning_json(worked: "Reckoning") -> str:
-    return json.dumps(
-        {
-            "name": worked.entry.name,
-            "arguments": dict(worked.arguments),
-            "results": dict(worked.results()),
-            "source": str(worked.entry.clause),
-            "validity": worked.entry.validity,
-            "warnings": list(worked.warnings),
-            "shown": {name: _shown(name, value) for name, value in worked.results()},
-            "steps": [str(step) for step in worked.steps],
-        },
-        default=lambda value: getattr(value, "value", str(value)),
-        ensure_ascii=False,
-    )
 
 
 def _print_findings(source: str, findings: Sequence[Finding]) -> None:

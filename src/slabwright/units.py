@@ -592,6 +592,10 @@ def format_feet_inches(value_m: float, denominator: int | None = None) -> str:
     return f"{sign}{feet}'-{inches} {fraction}\"" if fraction else f"{sign}{feet}'-{inches}\""
 
 
+_SMALL_AREA_M2 = 0.02
+"""Below it an area is one of steel or of a contact, and read in square inches or millimetres. [m²]"""
+
+
 def format_quantity(value: float, dimension: Dimension, family: Family, *, unit: str | None = None, digits: int | None = None) -> str:
     """An SI value as a person of that family reads it, unit included.
 
@@ -610,6 +614,8 @@ def format_quantity(value: float, dimension: Dimension, family: Family, *, unit:
     --------
     >>> format_quantity(0.1016, LENGTH, Family.US), format_quantity(0.1016, LENGTH, Family.SI)
     ('4 in', '102 mm')
+    >>> format_quantity(0.000129, AREA, Family.US), format_quantity(0.000129, AREA, Family.SI)
+    ('0.2 in²', '129 mm²')
     """
     if unit is None and dimension is LENGTH:
         if family is Family.US:
@@ -620,6 +626,8 @@ def format_quantity(value: float, dimension: Dimension, family: Family, *, unit:
             return f"{value:,.3f}".rstrip("0").rstrip(".") + " m"
         return f"{format_number(value * 1000, 3 if abs(value) >= 0.001 else 2)} mm"
     chosen = unit if unit is not None else (dimension.us if family is Family.US else dimension.si)
+    if unit is None and dimension is AREA and 0.0 < abs(value) < _SMALL_AREA_M2:
+        chosen = "in2" if family is Family.US else "mm2"
     if digits is None:
         digits = dimension.digits[0 if family is Family.US else 1]
     number = format_number(in_unit(value, dimension, chosen), digits)

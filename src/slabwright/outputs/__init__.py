@@ -7,6 +7,7 @@
     look, marks, metrics         colours, weights, hatches; the five shapes of a state; widths of text
     labels, lettering, pen       placing text; the text of a picture; its lines and areas
     svg                          a picture as a drawing: ``picture_svg``
+    reckonings                   one formula in words
     sheet, plan_sheet            paper, scales, title block: ``write_plan_sheet``
     chapters, book               the pour book: ``write_book``
     workbook                     ``write_workbook``
