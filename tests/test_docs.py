@@ -37,6 +37,12 @@ def test_every_formula_says_what_it_gives():
         assert "Parameters" in doc or not entry.parameters, entry.name
 
 
+def test_the_readme_names_every_question():
+    readme = (DOCS.parent / "README.md").read_text(encoding="utf-8")
+
+    assert [study.question for study in STUDIES if study.question not in readme] == []
+
+
 def test_every_question_is_one_sentence():
     """A question ends with its mark and no two are alike."""
     questions = [study.question for study in STUDIES]
