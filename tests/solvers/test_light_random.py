@@ -1,5 +1,6 @@
 """The random numbers of the kernels: published outputs, moments, independence of neighbours."""
 
+import numba as nb
 import numpy as np
 import pytest
 from scipy.stats import expon, kstest, norm
@@ -20,14 +21,31 @@ def test_published_outputs():
     ] == [int(next_word(one)) for _ in range(5)]  # fmt: skip
 
 
+@nb.njit
+def many_normals(word, n):
+    one, drawn = np.array([word], dtype=np.uint64), np.empty(n)
+    for k in range(n):
+        drawn[k] = normal(one)
+    return drawn
+
+
 @pytest.mark.parametrize("seed", [0, 20260])
 def test_normal_numbers_are_normal(seed):
-    """Kolmogorov and Smirnov at 1 in 1000, both of each pair."""
-    one, spare = stream(seed), np.full(1, np.nan)
-    drawn = np.array([normal(one, spare) for _ in range(20_000)])
+    """Kolmogorov and Smirnov at 1 in 1000, and neighbours without likeness."""
+    drawn = many_normals(np.uint64(seed), 1_000_000)
 
     assert kstest(drawn, norm.cdf).pvalue > 1e-3
-    assert abs(np.corrcoef(drawn[:-1], drawn[1:])[0, 1]) < 0.03
+    assert abs(np.corrcoef(drawn[:-1], drawn[1:])[0, 1]) < 0.004
+    assert pytest.approx((0.0, 1.0, 0.0, 3.0), abs=0.02) == (drawn.mean(), drawn.var(), (drawn**3).mean(), (drawn**4).mean())
+
+
+@pytest.mark.parametrize("beyond", [1.0, 2.0, 3.0, 3.442619855899, 4.0])
+def test_tails_hold_as_many_as_the_law_says(beyond):
+    """On both sides, within four standard errors of the count; the layers end at 3.44."""
+    drawn = many_normals(np.uint64(5), 2_000_000)
+    for count in ((drawn > beyond).sum(), (drawn < -beyond).sum()):
+        expected = 2_000_000 * norm.sf(beyond)
+        assert abs(count - expected) < 4 * np.sqrt(expected)
 
 
 def test_uniform_and_exponential_numbers():

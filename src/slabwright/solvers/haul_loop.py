@@ -184,12 +184,22 @@ def finite_source_busy(n_carriers: int, away: float, serve: float) -> float:
 
 
 @nb.njit(cache=True)
-def _draw(laws: Floats, k: int, stream: Stream, spare: Floats) -> float:
+def _draw(laws: Floats, k: int, stream: Stream) -> float:
     if laws[k, 0] == 1.0:
-        return math.exp(laws[k, 1] + laws[k, 2] * normal(stream, spare))
+        return math.exp(laws[k, 1] + laws[k, 2] * normal(stream))
     if laws[k, 0] == 2.0:
         return exponential(stream, laws[k, 1])
     return float(laws[k, 1])
+
+
+@nb.njit(cache=True, inline="always")
+def _soonest(times: Floats) -> tuple[int, float]:
+    """The first of the least."""
+    found, least = 0, times[0]
+    for k in range(1, len(times)):
+        if times[k] < least:
+            found, least = k, times[k]
+    return found, least
 
 
 @nb.njit(cache=True)
@@ -201,39 +211,41 @@ def _day(
     ``desk`` is room to work on, a row each: when a carrier is back at the source, when it arrives if on the way or waiting, when its
     fill began, what it holds.
     """
-    n, n_carriers = len(amounts), desk.shape[1]
+    n = len(amounts)
     home, arrive, filled, holds = desk[0], desk[1], desk[2], desk[3]
     home[:], arrive[:] = 0.0, np.inf
-    spare = np.full(1, np.nan)
     source_free, sink_free = 0.0, 0.0
     given, emptied = 0, 0
+    # the carrier to be filled next and the one to be emptied next: only the row that lost its first is looked through again
+    carrier, at_home, waiting, first = 0, 0.0, -1, np.inf
     while emptied < n:
-        # the next fill, if a carrier is at home or will be before anything else happens; the next at the sink
-        carrier, at_home, waiting, first = -1, np.inf, -1, np.inf
-        for c in range(n_carriers):
-            if home[c] < at_home:
-                carrier, at_home = c, home[c]
-            if arrive[c] < first:
-                waiting, first = c, arrive[c]
-        fill_at = max(at_home, source_free, release[given]) if carrier >= 0 and given < n else np.inf
-        serve_at = max(first, sink_free) if waiting >= 0 else np.inf
+        fill_at = max(at_home, source_free, release[given]) if given < n else np.inf
+        serve_at = max(first, sink_free)
         if fill_at <= serve_at:
-            source_free = fill_at + _draw(laws, 0, stream, spare)
-            away = _draw(laws, 1, stream, spare)
+            source_free = fill_at + _draw(laws, 0, stream)
+            away = _draw(laws, 1, stream)
             if chance > 0.0 and uniform(stream) <= chance:
                 away += least + (most - least) * uniform(stream)
+            there = source_free + away
             home[carrier] = np.inf
-            arrive[carrier] = source_free + away
+            arrive[carrier] = there
             filled[carrier] = fill_at
             holds[carrier] = amounts[given]
             given += 1
+            if there < first or (there == first and carrier < waiting):
+                waiting, first = carrier, there
+            carrier, at_home = _soonest(home)
         else:
-            done = serve_at + holds[waiting] * _draw(laws, 4, stream, spare)
-            out[emptied, 0], out[emptied, 1], out[emptied, 2], out[emptied, 3] = filled[waiting], first, serve_at, done
-            out[emptied, 4] = holds[waiting]
+            done = serve_at + holds[waiting] * _draw(laws, 4, stream)
+            row = out[emptied]
+            row[0], row[1], row[2], row[3], row[4] = filled[waiting], first, serve_at, done, holds[waiting]
             sink_free = done
             arrive[waiting] = np.inf
-            home[waiting] = done + _draw(laws, 3, stream, spare) + _draw(laws, 2, stream, spare)
+            back = done + _draw(laws, 3, stream) + _draw(laws, 2, stream)
+            home[waiting] = back
+            if back < at_home or (back == at_home and waiting < carrier):
+                carrier, at_home = waiting, back
+            waiting, first = _soonest(arrive)
             emptied += 1
 
 
