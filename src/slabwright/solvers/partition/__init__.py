@@ -5,12 +5,26 @@ weight the layout has the least lost length, the least line length, the most eve
 
 - :func:`cut_rectangle` solves a rectangle with lines from side to side exactly, by dynamic programming.
 - :func:`cut_rectilinear` solves any region with sides along the axes exactly, by an integer programme over pieces.
-- :func:`cut_skewed` treats any other simple polygon with lines along two directions and corner bisectors, and reports the gap to a bound.
+- :func:`cut_skewed` parts any other simple polygon at its corners into wings and solves each parting exactly; where rules must yield,
+  the fewest faults come first.
 """
 
-from slabwright.solvers.partition.layout import Cut, CutRules, Layout
+from slabwright.solvers.partition.layout import Cut, CutRules, Layout, pieces_of
+from slabwright.solvers.partition.panels import SHARP_RAD, PieceShapes, corner_angles, measured
 from slabwright.solvers.partition.rectangle import cut_rectangle
 from slabwright.solvers.partition.rectilinear import cut_rectilinear
 from slabwright.solvers.partition.skewed import cut_skewed
 
-__all__ = ["Cut", "CutRules", "Layout", "cut_rectangle", "cut_rectilinear", "cut_skewed"]
+__all__ = [
+    "SHARP_RAD",
+    "Cut",
+    "CutRules",
+    "Layout",
+    "PieceShapes",
+    "corner_angles",
+    "cut_rectangle",
+    "cut_rectilinear",
+    "cut_skewed",
+    "measured",
+    "pieces_of",
+]

@@ -11,8 +11,8 @@ _STRAIGHT = 0.05
 """Sine of the turn below which a corner counts as straight."""
 
 
-def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False) -> Iterator[tuple[Floats, Floats]]:
-    """Each such corner of one ring of a region, and the direction of its bisector into the region.
+def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False) -> Iterator[tuple[Floats, Floats, Floats]]:
+    """Each such corner of one ring of a region, and where its two sides lead when carried on into the region.
 
     Parameters
     ----------
@@ -22,7 +22,8 @@ def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False) -> Iterator[t
 
     Yields
     ------
-    corner, inwards : (2,) array
+    corner, onward, backward : (2,) array
+        The last two are unit vectors; their sum is the direction of the bisector.
     """
     points = shapely.get_coordinates(ring)[:-1]
     if ring.is_ccw is is_hole:
@@ -31,4 +32,4 @@ def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False) -> Iterator[t
     turn = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     sides, next_sides = np.hypot(*before.T), np.hypot(*after.T)
     for k in np.nonzero(turn < -_STRAIGHT * sides * next_sides)[0]:
-        yield points[k], before[k] / sides[k] - after[k] / next_sides[k]
+        yield points[k], before[k] / sides[k], -after[k] / next_sides[k]

@@ -85,6 +85,12 @@ class Layout:
         No layout of the candidate lines costs less.
     tees : int
         Lines that die against another.
+    faults, least_faults : int
+        Rules broken, weighted; no layout of the candidate lines breaks fewer. 0 on floors where every rule is kept exactly.
+    least_length : float
+        Length that lines of no kind and place can be less than, from the size of pieces alone; 0 where it was not asked for.
+    n_offered : int
+        Lines among which this layout was chosen; 0 where it was not counted.
     """
 
     cuts: tuple[Cut, ...]
@@ -92,6 +98,10 @@ class Layout:
     cost: float
     bound: float
     tees: int = 0
+    faults: int = 0
+    least_faults: int = 0
+    least_length: float = 0.0
+    n_offered: int = 0
 
     @property
     def length(self) -> float:
@@ -118,6 +128,19 @@ def pieces_of(region: shapely.Polygon, cuts: tuple[Cut, ...]) -> tuple[shapely.P
     prepared = region.buffer(1e-6)
     shapely.prepare(prepared)
     return tuple(face for face in faces if prepared.contains(face.representative_point()) and face.area > 1e-9)
+
+
+def least_length(region: shapely.Polygon, size: float) -> float:
+    """Length that lines cannot be less than, whatever their kind and place, if every piece lies in a square or rhomb of a size.
+
+    The boundary of a shape is at least its area times the Cheeger constant of whatever holds it, for a rhomb of side a at least
+    that of the square, (2 + sqrt(pi)) / a [1]_. Each line bounds pieces at both sides, the outline at one.
+
+    References
+    ----------
+    .. [1] "Characterization of Cheeger sets for convex subsets of the plane", Pacific Journal of Mathematics 225 (2006), from memory.
+    """
+    return float(max(0.0, ((2 + np.sqrt(np.pi)) / size * region.area - region.length) / 2))
 
 
 def lost_lengths(dead: BaseGeometry, starts: Floats, ends: Floats) -> Floats:

@@ -1,174 +1,217 @@
-"""Any simple polygon, cut by lines along two directions at right angles and along corner bisectors, with the gap to a bound.
+"""Any simple polygon, with holes: parted at its corners into wings, each cut by lines that divide opposite sides alike.
 
-Lines run from side to side of the outline along its main direction and across it. Each direction is solved as in
-:mod:`rectangle`, a line costing its true length inside the outline, once freely and once with a line of one direction through
-every re-entrant corner. A corner that no line serves may still be split by its bisector. Among the layouts so found the one
-with the fewest faults is taken: sharp corners, slivers, and re-entrant corners without a line, where the floor is sure to
-crack. The bound ignores faults and bisectors, which only add to it.
+Every way to part the region (:mod:`wings`) gives four-sided grids (:mod:`patch`), strips of lines that run on from grid to grid
+(:mod:`strips`) and a whole-number programme over their pieces (:mod:`wing_programme`), solved to its proof. Kept is the layout
+with the fewest faults, then the least lost length, line length and unevenness: the best of all lines offered.
 """
 
-from itertools import product
+import math
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
-from shapely import affinity
+from scipy.sparse.csgraph import connected_components
 from shapely.geometry.base import BaseGeometry
 
-from slabwright.errors import Infeasible
-from slabwright.solvers.partition.corners import re_entrant
-from slabwright.solvers.partition.layout import LOST_WEIGHT, Cut, CutRules, Floats, Layout, pieces_of
-from slabwright.solvers.partition.rectangle import _Axis, _joined
+from slabwright.errors import Infeasible, NotConverged
+from slabwright.solvers.partition.layout import LOST_WEIGHT, Cut, CutRules, Floats, Layout, SizeAt, least_length, pieces_of
+from slabwright.solvers.partition.patch import Patch, patches
+from slabwright.solvers.partition.strips import is_of_family, strips
+from slabwright.solvers.partition.wing_programme import WingCuts, programme
+from slabwright.solvers.partition.wings import Parting, along, cut_line, from_side_to_side, partings
 
-_SHARP_RAD = np.deg2rad(60.0)
-_FAULT_COST = 1e2
-"""Cost of one sharp corner or sliver, in length: dear against line, cheap against lost length."""
-_CORNER_FAULTS = 2
-"""Faults that a re-entrant corner without a line counts for."""
+_MOST_GRIDS = 4
+"""Grids tried for a region in one piece."""
 
 
-def cut_skewed(region: shapely.Polygon, rules: CutRules, *, dead: BaseGeometry | None = None, step: float | None = None) -> Layout:
-    """Lines along and across the main direction of a region, and bisectors of its re-entrant corners.
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A layout found for one parting."""
+
+    parting: Parting
+    cuts: WingCuts
+    cost: float
+
+    @property
+    def faults(self) -> int:
+        return self.cuts.faults
+
+
+def cut_skewed(
+    region: shapely.Polygon,
+    rules: CutRules,
+    *,
+    dead: BaseGeometry | None = None,
+    keep: tuple[Cut, ...] = (),
+    forbid: Sequence[shapely.LineString] = (),
+    size_at: SizeAt | None = None,
+    least_share: float = 0.0,
+    tee_cost: float = math.inf,
+    step: float | None = None,
+    most_lines: int = 14,
+    most_partings: int = 5,
+    time_limit_s: float = 20.0,
+) -> Layout:
+    """Lines for a region of any shape.
 
     Parameters
     ----------
     region : shapely.Polygon
         Any simple polygon, with holes.
     rules : CutRules
-        Sizes are those of whole pieces; pieces cut off by the outline may be narrower.
+        The largest size is kept by every piece; aspect and smallest size yield where they must, as faults.
     dead : shapely geometry, optional
         Where length is lost.
+    keep : tuple of Cut
+        Lines that must be cut; one that is none of a grid's own is carried on from side to side.
+    forbid : sequence of shapely.LineString
+        Lines along which none may run; crossing them is allowed.
+    size_at : callable, optional
+        Largest size of a piece that holds a point, where it is less than ``rules.max_size``.
+    least_share : float
+        Shortest side of a piece, as a share of the largest size there.
+    tee_cost : float
+        What a line that dies against another costs, as a length; infinite where each is a fault.
     step : float, optional
-        Distance of candidate lines; a fortieth of the largest size if not given.
+        Candidate lines lie about this far apart at least; a twentieth of the largest size if not given.
+    most_lines : int
+        Candidate lines to a strip.
+    most_partings : int
+        Ways to part the region that are solved, besides the region as it is.
+    time_limit_s : float
+        After which no further way is tried.
 
     Raises
     ------
     Infeasible
-        If no spacing meets the rules.
+        If no choice of the candidates keeps the pieces small enough.
     """
     dead = dead if dead is not None else shapely.Polygon()
-    angle = main_direction(region)
-    turned = affinity.rotate(region, -angle, origin=(0, 0), use_radians=True)
-    turned_dead = affinity.rotate(dead, -angle, origin=(0, 0), use_radians=True)
-    step = step if step is not None else rules.max_size / 40
-    best: Layout | None = None
-    floor = np.inf
-    corners = tuple(re_entrant(turned.exterior))
-    forced = (None, 0, 1) if corners else (None,)
-    for shift, through in product((0.0, 0.5), forced):
-        axes = [_axis(turned, turned_dead, axis, rules, step, shift, corners if axis == through else ()) for axis in (0, 1)]
-        for shrink in (1.0, 0.95, 0.9, 0.85, 0.8):
-            tighter = [_tightened(axis, shrink * rules.max_size) for axis in axes]
-            cost, chosen = _joined(tighter[0], tighter[1], rules.max_aspect)
-            if chosen is None:
-                continue
-            floor = min(floor, cost)
-            found = _with_bisectors(turned, turned_dead, _clipped(turned, turned_dead, axes, chosen), corners, rules)
-            if best is None or found.cost < best.cost - 1e-9:
-                best = found
+    search = _Search(region, rules, dead, keep, forbid, size_at, least_share, tee_cost, step or rules.max_size / 20, most_lines)
+    started = time.perf_counter()
+    for parting, grids in _ways(region, rules.min_size, most_partings, keep, forbid):
+        if search.best is not None and time.perf_counter() - started > time_limit_s:
+            search.least_faults = 0  # what was not tried might have none
+            break
+        search.look(parting, grids, linked=True, time_limit_s=time_limit_s)
+        if len(grids) > 1 and (search.best is None or search.best.faults or math.isfinite(tee_cost)):
+            search.look(parting, grids, linked=False, time_limit_s=time_limit_s)
+    best = search.best
     if best is None:
-        raise Infeasible(f"no spacing of lines leaves pieces of at most {rules.max_size:g} with an aspect of at most {rules.max_aspect:g}.")
-    back = [affinity.rotate(shapely.LineString([cut.start, cut.end]), angle, origin=(0, 0), use_radians=True).coords for cut in best.cuts]
-    cuts = tuple(
-        Cut((float(line[0][0]), float(line[0][1])), (float(line[1][0]), float(line[1][1])), cut.lost)
-        for line, cut in zip(back, best.cuts, strict=True)
-    )
-    return Layout(cuts=cuts, pieces=pieces_of(region, cuts), cost=best.cost, bound=min(floor, best.cost))
+        raise Infeasible(f"no choice of the lines offered leaves pieces of at most {rules.max_size:g}.")
+    cuts = _joined(best, dead)
+    return Layout(
+        cuts=cuts, pieces=pieces_of(region, cuts), cost=best.cost, bound=min(search.bound, best.cost), tees=best.cuts.tees,
+        faults=best.faults, least_faults=int(min(search.least_faults, best.faults)),
+        least_length=least_length(region, rules.max_size), n_offered=len(search.offered),
+    )  # fmt: skip
 
 
-def main_direction(region: shapely.Polygon) -> float:
-    """Direction along which most of the outline runs, from 0 to a right angle. [rad]"""
-    sides = np.diff(shapely.get_coordinates(region.exterior), axis=0)
-    angles = np.arctan2(sides[:, 1], sides[:, 0]) % (np.pi / 2)
-    lengths = np.hypot(sides[:, 0], sides[:, 1])
-    aligned = np.cos(4 * (angles[:, None] - angles[None, :])) > np.cos(4 * np.deg2rad(0.5))
-    return float(angles[np.argmax(aligned @ lengths)])
+@dataclass(slots=True)
+class _Search:
+    """The best layout so far, and what is proven of those looked at."""
+
+    region: shapely.Polygon
+    rules: CutRules
+    dead: BaseGeometry
+    keep: tuple[Cut, ...]
+    forbid: Sequence[shapely.LineString]
+    size_at: SizeAt | None
+    least_share: float
+    tee_cost: float
+    step: float
+    most_lines: int
+    best: _Found | None = None
+    least_faults: float = math.inf
+    bound: float = math.inf
+    offered: set[tuple[float, ...]] = field(default_factory=set)
+
+    def look(self, parting: Parting, grids: list[Patch], *, linked: bool, time_limit_s: float) -> None:
+        """Solve one parting, as far as it can beat the best."""
+        lines = strips(grids, self.rules.max_size, self.dead, self.step, self.most_lines, self.keep, linked=linked)
+        stated = programme(grids, lines, self.region, self.rules, self.dead, self.forbid, self.size_at, self.least_share)
+        self.offered |= _told_apart(stated.starts, stated.ends, stated.line) | _told_apart(*_ends(parting.cuts))
+        first = sum(cut.length + LOST_WEIGHT * cut_line(cut).intersection(self.dead).length for cut in parting.cuts)
+        is_fault = math.isinf(self.tee_cost)
+        beat = None if self.best is None else (self.best.faults, self.best.cost - first)
+        try:
+            cuts = stated.solve(beat, is_fault, 0.0 if is_fault else self.tee_cost, time_limit_s)
+        except NotConverged:
+            self.least_faults = 0
+            return
+        if cuts is None:
+            return
+        self.least_faults = min(self.least_faults, math.ceil(cuts.least_faults - 1e-6))
+        found = _Found(parting, cuts, cuts.cost + first)
+        if self.best is None or found.faults < self.best.faults:
+            self.bound = math.inf
+        self.bound = min(self.bound, cuts.bound + first)
+        if self.best is None or (found.faults, found.cost) < (self.best.faults, self.best.cost):
+            self.best = found
 
 
-def _with_bisectors(
-    region: shapely.Polygon, dead: BaseGeometry, cuts: tuple[Cut, ...], corners: tuple[tuple[Floats, Floats], ...], rules: CutRules
-) -> Layout:
-    """A layout with the bisector of each corner that no line serves, where that saves more than it costs."""
-    best = _valued(region, cuts, corners, rules)
-    for corner, inwards in corners:
-        if _is_served(corner, best.cuts):
-            continue
-        far = 2.0 * np.hypot(*np.ptp(np.array(region.bounds).reshape(2, 2), axis=0)) / np.hypot(*inwards)
-        ray = shapely.LineString([corner, corner + far * inwards]).intersection(region)
-        line = min(shapely.get_parts(ray), key=lambda part: part.distance(shapely.Point(corner)))
-        if line.geom_type != "LineString" or line.length < 1e-6:
-            continue
-        (x1, y1), (x2, y2) = line.coords[0], line.coords[-1]
-        split = _valued(region, (*best.cuts, Cut((x1, y1), (x2, y2), line.intersection(dead).length)), corners, rules)
-        best = min(best, split, key=lambda one: one.cost)
-    return best
+def _ways(
+    region: shapely.Polygon, min_size: float, most: int, keep: tuple[Cut, ...], forbid: Sequence[shapely.LineString]
+) -> Iterator[tuple[Parting, list[Patch]]]:
+    """Ways to part the region, with a grid for every wing."""
+    whole = Parting((), (region,))
+    tried = [one for one in partings(region, min_size, forbidden=forbid) if one.cuts][:most]
+    for parting in (whole, *tried):
+        choices = [patches(wing) for wing in parting.wings]
+        if len(parting.wings) == 1:
+            chosen = [[patch] for patch in choices[0][:_MOST_GRIDS]]
+        else:
+            chosen = [[one[0] for one in choices]]
+        for grids in chosen:
+            strange = [cut for cut in keep if not _is_met(cut, parting, grids)]
+            yield _with_strange(region, parting, strange) if strange else (parting, grids)
 
 
-def _valued(region: shapely.Polygon, cuts: tuple[Cut, ...], corners: tuple[tuple[Floats, Floats], ...], rules: CutRules) -> Layout:
-    pieces = pieces_of(region, cuts)
-    faults = sum(_faults(piece, region, rules) for piece in pieces)
-    faults += _CORNER_FAULTS * sum(not _is_served(corner, cuts) for corner, _ in corners)
-    cost = sum(cut.length + LOST_WEIGHT * cut.lost for cut in cuts) + _FAULT_COST * faults
-    return Layout(cuts=cuts, pieces=pieces, cost=cost, bound=0.0)
+def _is_met(cut: Cut, parting: Parting, grids: list[Patch]) -> bool:
+    return any(along(cut_line(cut), cut_line(own)) for own in parting.cuts) or any(is_of_family(patch, cut) for patch in grids)
 
 
-def _is_served(corner: Floats, cuts: tuple[Cut, ...]) -> bool:
-    return any(shapely.LineString([cut.start, cut.end]).distance(shapely.Point(corner)) < 1e-6 for cut in cuts)
+def _with_strange(region: shapely.Polygon, parting: Parting, strange: list[Cut]) -> tuple[Parting, list[Patch]]:
+    """A parting with given lines that fit none of its grids, carried on from side to side."""
+    more = [whole for cut in strange if (whole := from_side_to_side(region, cut.start, cut.end)) is not None]
+    cuts = (*parting.cuts, *more)
+    finer = Parting(cuts, pieces_of(region, cuts))
+    return finer, [patches(wing)[0] for wing in finer.wings]
 
 
-def _axis(
-    region: shapely.Polygon, dead: BaseGeometry, axis: int, rules: CutRules, step: float, shift: float,
-    through: tuple[tuple[Floats, Floats], ...],
-) -> _Axis:  # fmt: skip
-    low, high = region.bounds[axis], region.bounds[axis + 2]
-    corners = np.unique(np.round(shapely.get_coordinates(region)[:, axis], 7))
-    grid = np.arange(low + (0.5 + shift) * step, high, step)
-    at = np.unique(np.concatenate([[low, high], grid, corners]))
-    chords = [_chord(region, axis, float(one)) for one in at]
-    lost = np.array([chord.intersection(dead).length for chord in chords])
-    cost = np.array([chord.length for chord in chords]) + LOST_WEIGHT * lost
-    cost[[0, -1]] = lost[[0, -1]] = 0.0
-    across = region.bounds[3 - axis] - region.bounds[1 - axis]
-    must = np.zeros(len(at), dtype=bool)
-    for corner, _ in through:
-        must |= np.abs(at - corner[axis]) < 1e-6
-    return _Axis(axis, high - low, across, at, cost, lost, must, rules)
+def _ends(cuts: tuple[Cut, ...]) -> "tuple[Floats, Floats, np.ndarray]":
+    starts = np.array([cut.start for cut in cuts]).reshape(-1, 2)
+    return starts, np.array([cut.end for cut in cuts]).reshape(-1, 2), np.arange(len(cuts))
 
 
-def _tightened(axis: _Axis, largest: float) -> _Axis:
-    tight = object.__new__(_Axis)
-    tight.__dict__.update(axis.__dict__)
-    tight.spacings = axis.spacings[axis.spacings <= largest + 1e-9]
-    return tight
+def _told_apart(starts: Floats, ends: Floats, line: "np.ndarray") -> set[tuple[float, ...]]:
+    """Lines by the sum of their middles, so that one offered twice counts once."""
+    n = int(line.max(initial=-1)) + 1
+    length = np.hypot(*(ends - starts).T) if len(starts) else np.empty(0)
+    total = np.maximum(np.bincount(line, length, minlength=n), 1e-12)
+    middles = [np.bincount(line, length * (starts[:, k] + ends[:, k]) / 2, minlength=n) / total for k in (0, 1)]
+    return {tuple(row) for row in np.round(np.column_stack([*middles, total]), 2).tolist()}
 
 
-def _chord(region: shapely.Polygon, axis: int, at: float) -> shapely.MultiLineString:
-    """The line at a place inside the region; what runs along its rim is no line."""
-    low, high = region.bounds[1 - axis] - 1.0, region.bounds[3 - axis] + 1.0
-    ends = [(at, low), (at, high)] if axis == 0 else [(low, at), (high, at)]
-    parts = shapely.get_parts(shapely.LineString(ends).intersection(region))
-    inside = [
-        part for part in parts if part.geom_type == "LineString" and part.length > 1e-9 and part.centroid.distance(region.boundary) > 1e-6
-    ]
-    return shapely.MultiLineString(inside)
-
-
-def _clipped(region: shapely.Polygon, dead: BaseGeometry, axes: list[_Axis], chosen: "tuple[np.ndarray, np.ndarray]") -> tuple[Cut, ...]:
+def _joined(found: _Found, dead: BaseGeometry) -> tuple[Cut, ...]:
+    """Stretches that lie end to end on one straight line, as one cut."""
+    first = np.array([(cut.start, cut.end) for cut in found.parting.cuts]).reshape(-1, 2, 2)
+    runs = np.concatenate([first, np.stack([found.cuts.starts, found.cuts.ends], axis=1)])
+    if not len(runs):
+        return ()
+    way = runs[:, 1] - runs[:, 0]
+    way /= np.hypot(*way.T)[:, None]
+    straight = np.abs(way[:, None, 0] * way[None, :, 1] - way[:, None, 1] * way[None, :, 0]) < 1e-4
+    apart = np.abs(runs[:, None, :, None] - runs[None, :, None, :]).max(axis=-1).min(axis=(2, 3))
+    n_cuts, of_cut = connected_components(straight & (apart < 1e-4), directed=False)
     cuts = []
-    for axis, picks in zip(axes, chosen, strict=True):
-        for index in picks:
-            for part in shapely.get_parts(_chord(region, axis.axis, float(axis.at[index]))):
-                (x1, y1), (x2, y2) = part.coords[0], part.coords[-1]
-                cuts.append(Cut((x1, y1), (x2, y2), part.intersection(dead).length))
+    for number in range(n_cuts):
+        own = np.flatnonzero(of_cut == number)
+        points = runs[own].reshape(-1, 2)
+        ahead = points @ way[own[0]]
+        start, end = points[np.argmin(ahead)], points[np.argmax(ahead)]
+        lost = shapely.LineString([start, end]).intersection(dead).length
+        cuts.append(Cut((float(start[0]), float(start[1])), (float(end[0]), float(end[1])), float(lost)))
     return tuple(cuts)
-
-
-def _faults(piece: shapely.Polygon, region: shapely.Polygon, rules: CutRules) -> int:
-    """Sharp corners that the lines made, plus one for a sliver."""
-    points = shapely.get_coordinates(piece.exterior.simplify(1e-6))[:-1]
-    before, after = np.roll(points, 1, axis=0) - points, np.roll(points, -1, axis=0) - points
-    cosine = np.sum(before * after, axis=1) / (np.linalg.norm(before, axis=1) * np.linalg.norm(after, axis=1))
-    own = {(round(x, 5), round(y, 5)) for x, y in shapely.get_coordinates(region)}
-    made = np.array([(round(float(x), 5), round(float(y), 5)) not in own for x, y in points])
-    sharp = int(np.sum(made & (np.arccos(np.clip(cosine, -1, 1)) < _SHARP_RAD - 1e-9)))
-    narrow = 2 * piece.area / max(piece.length, 1e-12) < rules.max_size / 8
-    return sharp + int(narrow)

@@ -112,7 +112,7 @@ def floor_thickness_m(floor: Floor, x: float, y: float) -> float:
 def re_entrant_corners(region: shapely.Polygon) -> list[tuple[float, float]]:
     """Corners at which the concrete spans more than half a turn."""
     rings = [(region.exterior, False), *((hole, True) for hole in region.interiors)]
-    return [(float(x), float(y)) for ring, is_hole in rings for (x, y), _ in re_entrant(ring, is_hole=is_hole)]
+    return [(float(x), float(y)) for ring, is_hole in rings for (x, y), _, _ in re_entrant(ring, is_hole=is_hole)]
 
 
 def _dead(foundation: Foundation, pipes: Iterable[Pipe], embeds: Iterable[Embed]) -> tuple[BaseGeometry, ...]:

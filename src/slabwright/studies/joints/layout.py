@@ -44,6 +44,8 @@ class Trial:
     tees : bool
     dead : bool
         False to ignore what lies under the floor.
+    thorough : bool
+        False to try fewer ways to part a floor with skewed sides.
     """
 
     name: str
@@ -52,6 +54,7 @@ class Trial:
     aspect: float = aci_302_1r.GREATEST_ASPECT
     tees: bool = False
     dead: bool = True
+    thorough: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +98,8 @@ def propose(ground: JointGround) -> Proposal:
 def _first(ground: JointGround, thicknesses: float) -> Proposal | None:
     """At the spacing asked for: without tees where that costs no more than a detour, else with the fewest."""
     strict = Trial(name="best", thicknesses=thicknesses)
+    if not is_rectilinear(ground.region):  # there a tee is one fault among others, and the solver weighs them
+        return _or_none(ground, replace(strict, tees=ground.wishes.allow_tees))
     loose = Trial(
         name="best", thicknesses=thicknesses, tees=True, yielded="" if ground.wishes.allow_tees else "a joint dies against another"
     )
@@ -137,7 +142,7 @@ def attempt(ground: JointGround, trial: Trial, region: shapely.Polygon | None = 
         If there is none.
     """
     regions = [region if region is not None else ground.region]
-    if trial.tees and region is None:
+    if trial.tees and region is None and is_rectilinear(ground.region):
         regions += [
             grown for parts in (ground.dead_parts, tuple(shapely.get_parts(ground.dead))) if (grown := _grown(ground, parts)) is not None
         ]
@@ -162,8 +167,20 @@ def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layou
     dead = ground.dead if trial.dead else shapely.Polygon()
     largest = min(ground.cap_m, trial.thicknesses * ground.thickest_m()) + 1e-6
     rules = CutRules(max_size=largest, max_aspect=trial.aspect, min_size=min(ground.edge_skirt_m + CLEARANCE_M, LEAST_SHARE * largest))
-    if not _rectilinear(region):
-        return cut_skewed(region, rules, dead=dead, step=ground.step_m)
+    if not is_rectilinear(region):
+        return cut_skewed(
+            region,
+            rules,
+            dead=dead,
+            keep=tuple(Cut(line[0], line[1]) for line in ground.wishes.pinned),
+            forbid=tuple(shapely.LineString(line) for line in ground.wishes.forbidden),
+            size_at=(lambda x, y: ground.spacing_at(x, y, trial.thicknesses)) if ground.floor.thickness_regions else None,
+            least_share=LEAST_SHARE,
+            tee_cost=TEE_COST_M if trial.tees else np.inf,
+            step=ground.step_m,
+            most_partings=5 if trial.thorough else 2,
+            time_limit_s=_PROOF_TIME_S,
+        )
     if _plain_rectangle(ground, region):
         return _rectangle(ground, region, rules, dead)
     return cut_rectilinear(
@@ -265,7 +282,8 @@ def _allowed(at: Floats, axis: int, ground: JointGround) -> NDArray[np.bool_]:
     return np.all([np.abs(at - one) > 0.05 for one in lines], axis=0) if lines else np.ones(len(at), dtype=bool)
 
 
-def _rectilinear(region: shapely.Polygon) -> bool:
+def is_rectilinear(region: shapely.Polygon) -> bool:
+    """Whether every side runs along x or y."""
     for ring in (region.exterior, *region.interiors):
         if np.any(np.min(np.abs(np.diff(shapely.get_coordinates(ring), axis=0)), axis=1) > 1e-6):
             return False

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import shapely
 
 from slabwright.errors import Infeasible
-from slabwright.solvers.partition import Layout
+from slabwright.solvers.partition import Layout, measured
 from slabwright.studies.joints.ground import JointGround
 from slabwright.studies.joints.layout import Proposal, Trial, attempt
 
@@ -41,10 +41,11 @@ class Option:
 def options(ground: JointGround, best: Proposal) -> tuple[Option, ...]:
     """The best and up to two more, different in kind; those that come out alike are left out."""
     asked = best.trial.thicknesses
+    quick = replace(best.trial, thorough=False)
     others = [
-        ("Least sawing, blind to the pads", replace(best.trial, dead=False)),
-        ("Closer panels, for less opening and curl", replace(best.trial, thicknesses=max(24.0, 0.8 * asked))),
-        ("Widest panels", replace(best.trial, thicknesses=36.0)),
+        ("Least sawing, blind to the pads", replace(quick, dead=False)),
+        ("Closer panels, for less opening and curl", replace(quick, thicknesses=max(24.0, 0.8 * asked))),
+        ("Widest panels", replace(quick, thicknesses=36.0)),
     ]
     found = [described("Best by the rules", best)]
     for title, trial in others:
@@ -68,25 +69,15 @@ def _found(ground: JointGround, title: str, trial: Trial, region: shapely.Polygo
 
 def described(title: str, proposal: Proposal) -> Option:
     """A proposal with its figures."""
-    sides = [panel_sides(piece) for piece in proposal.layout.pieces]
+    shapes = measured(proposal.layout.pieces, proposal.region)
     return Option(
         title=title,
         proposal=proposal,
         length_m=proposal.layout.length,
         lost_m=sum(cut.lost for cut in proposal.layout.cuts),
-        longest_side_m=max(long for long, _ in sides),
-        aspect=max(long / short for long, short in sides),
+        longest_side_m=float(shapes.long.max()),
+        aspect=float((shapes.long / shapes.short).max()),
     )
-
-
-def panel_sides(piece: shapely.Polygon) -> tuple[float, float]:
-    """Long and short side of the smallest rectangle round a panel. [m]"""
-    box = shapely.get_coordinates(shapely.minimum_rotated_rectangle(piece))
-    first, second = (
-        float(shapely.Point(box[0]).distance(shapely.Point(box[1]))),
-        float(shapely.Point(box[1]).distance(shapely.Point(box[2]))),
-    )
-    return max(first, second), max(min(first, second), 1e-9)
 
 
 def _alike(one: Option, other: Option) -> bool:

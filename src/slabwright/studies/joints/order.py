@@ -1,8 +1,11 @@
 """In which order to saw: the line that halves the longest uncut run comes first, so that the slab never has to choose."""
 
+import math
 from collections.abc import Sequence
 
-from slabwright.solvers.partition import Cut
+import shapely
+
+from slabwright.solvers.partition import Cut, measured, pieces_of
 
 
 def saw_order(cuts: Sequence[Cut], extent: tuple[float, float, float, float]) -> tuple[int, ...]:
@@ -36,6 +39,43 @@ def saw_order(cuts: Sequence[Cut], extent: tuple[float, float, float, float]) ->
         left[axis].remove(chosen)
         order += [number for number, cut in enumerate(cuts) if cut.vertical is (axis == 0) and _key(cut, axis) == chosen]
     return tuple(order)
+
+
+def saw_order_by_halves(region: shapely.Polygon, cuts: Sequence[Cut]) -> tuple[int, ...]:
+    """The same for lines of any direction: each next line is the one that best halves the longest part still uncut.
+
+    Parameters
+    ----------
+    region : shapely.Polygon
+    cuts : sequence of Cut
+
+    Returns
+    -------
+    tuple of int
+    """
+    parts, left, order = [region], list(range(len(cuts))), list[int]()
+    while left:
+        best: tuple[float, int] | None = None
+        for part in sorted(parts, key=_longest, reverse=True):
+            halves = [(_longest_left(part, cuts[number]), number) for number in left]
+            best = min((one for one in halves if one[0] < _longest(part) + 1e-9), default=None)
+            if best is not None:
+                break
+        chosen = best[1] if best is not None else max(left, key=lambda number: cuts[number].length)
+        parts = [piece for part in parts for piece in pieces_of(part, (cuts[chosen],))]
+        left.remove(chosen)
+        order.append(chosen)
+    return tuple(order)
+
+
+def _longest(part: shapely.Polygon) -> float:
+    return float(measured([part], part).long[0])
+
+
+def _longest_left(part: shapely.Polygon, cut: Cut) -> float:
+    """Longest side of what a line leaves of a part; infinite where it does not part it."""
+    halves = pieces_of(part, (cut,))
+    return max(map(_longest, halves)) if len(halves) > 1 else math.inf
 
 
 def _key(cut: Cut, axis: int) -> float:

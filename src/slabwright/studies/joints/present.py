@@ -10,14 +10,19 @@ from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.supply import JointKind
 from slabwright.results.picture import Area, DimensionLine, Hatch, Item, Layer, Line, Note, Picture, Scale
 from slabwright.results.table import Column, Table
+from slabwright.solvers.partition import Layout
 from slabwright.studies import shape
+from slabwright.studies.joints.layout import is_rectilinear
 from slabwright.studies.joints.options import Option
+from slabwright.studies.joints.setting_out import setting_out, sides_of, station
 from slabwright.study import Done, Inputs, Presentation
-from slabwright.units import LENGTH, format_quantity
+from slabwright.units import LENGTH, Family, format_quantity
 
 if TYPE_CHECKING:
     from slabwright.studies.joints.study import JointsResult
 
+_PROVEN = 1e-4
+"""Gap below which a layout is proven best: a tenth of a millimetre to the metre."""
 _BANDS = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.5)
 
 
@@ -27,7 +32,7 @@ def present(inputs: Inputs, done: Done, result: "JointsResult") -> Presentation:
     others = tuple(_option_picture(foundation, option, number) for number, option in enumerate(result.options[1:], start=2))
     return Presentation(
         pictures=(_sheet(inputs, foundation, result), _map(foundation, result), *others),
-        tables=(_saw_list(result), _comparison(result)),
+        tables=(_saw_list(result, result.options[0].proposal.region, inputs.job.family), _comparison(result, inputs.job.family)),
     )
 
 
@@ -39,12 +44,15 @@ def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Pi
         items.append(Line(layer=Layer.JOINT, points=(joint.start, joint.end), weight=1.4, label=joint.name))
         middle = _label_place(joint.start, joint.end, foundation)
         items.append(Note(layer=Layer.JOINT, at=middle, text=joint.name, bold=True, boxed=True))
-    items += _dimensions(foundation, result)
+    region = result.options[0].proposal.region
+    skewed = not is_rectilinear(region)
+    items += setting_out(region, result.joints) if skewed else _dimensions(foundation, result)
     return Picture(
         key="joints",
         title="Joints, numbered in the order of sawing" + _depth_words(inputs, result),
         items=tuple(items),
         alt=f"Plan of the floor with {len(result.joints)} joints, each dimensioned from the outside edges.",
+        notes=("Each end is measured along the side it lies on; corners carry letters.",) if skewed else (),
     )
 
 
@@ -152,26 +160,46 @@ def _option_picture(foundation: Foundation, option: Option, number: int) -> Pict
     return Picture(key=f"option-{number}", title=option.title, items=tuple(items), alt=f"Another layout of joints: {option.title}.")
 
 
-def _saw_list(result: "JointsResult") -> Table:
-    return Table.of(
-        "Saw list",
-        [
-            "Line",
-            Column("From x", "m"),
-            Column("From y", "m"),
-            Column("To x", "m"),
-            Column("To y", "m"),
-            Column("Length", "m"),
-            Column("Depth", "m"),
-            Column("Over thick concrete", "m"),
-            Column("Expected opening", "m"),
-        ],
-        [(joint.name, *joint.start, *joint.end, joint.length_m, joint.depth_m, joint.lost_m, joint.opening_m) for joint in result.joints],
-        note=f"Measured from the south-west form corner. All lines together take about {result.sawing_h:.1f} h.",
-    )
+def _saw_list(result: "JointsResult", region: shapely.Polygon, family: Family) -> Table:
+    length = [Column("Length", "m"), Column("Depth", "m"), Column("Over thick concrete", "m"), Column("Expected opening", "m")]
+    figures = [(joint.length_m, joint.depth_m, joint.lost_m, joint.opening_m) for joint in result.joints]
+    time = f"All lines together take about {result.sawing_h:.1f} h."
+    if is_rectilinear(region):
+        places: list[Column | str] = [Column("From x", "m"), Column("From y", "m"), Column("To x", "m"), Column("To y", "m")]
+        ends: list[tuple[float | str, ...]] = [(*joint.start, *joint.end) for joint in result.joints]
+        note = f"Measured from the south-west form corner. {time}"
+    else:
+        sides = sides_of(region)
+        places = ["From", "To"]
+        ends = [tuple(station(end, sides, result.joints, family) for end in (joint.start, joint.end)) for joint in result.joints]
+        note = f"Measured along the sides, from the corner named. {time}"
+    rows = [(joint.name, *end, *figure) for joint, end, figure in zip(result.joints, ends, figures, strict=True)]
+    return Table.of("Saw list", ["Line", *places, *length], rows, note=note)
 
 
-def _comparison(result: "JointsResult") -> Table:
+def proof_words(layout: Layout, family: Family) -> str:
+    """How good a layout is known to be, in one or two sentences."""
+    if not layout.n_offered:
+        if layout.gap < _PROVEN:
+            return "No other choice of the candidate lines that keeps the rules is shorter: proven."
+        return f"Another choice of the candidate lines might save {100 * layout.gap:.0f} % at most."
+    offered = f"the {layout.n_offered} lines offered"
+    if layout.faults > layout.least_faults:
+        said = f"It is the best found; another choice of {offered} might break fewer rules."
+    elif layout.gap >= _PROVEN:
+        said = f"Another choice of {offered} might save {100 * layout.gap:.0f} % at most."
+    elif layout.faults:
+        said = f"No choice of {offered} breaks fewer rules, and of those that break as few none is shorter: proven."
+    else:
+        said = f"It breaks no rule, and of {offered} no choice that breaks none is shorter: proven."
+    if layout.least_length <= 0:
+        return said
+    unit = "ft" if family is Family.US else "m"
+    least = format_quantity(layout.least_length, LENGTH, family, unit=unit, digits=3)
+    return f"{said} However cut, panels of this size take at least {least}."
+
+
+def _comparison(result: "JointsResult", family: Family) -> Table:
     return Table.of(
         "Layouts compared",
         [
@@ -195,4 +223,5 @@ def _comparison(result: "JointsResult") -> Table:
             )
             for option in result.options
         ],
+        note=proof_words(result.options[0].layout, family),
     )

@@ -83,7 +83,7 @@ def restraint(foundation: Foundation, cuts: tuple[Cut, ...], depth_m: float, str
     ----------
     foundation : Foundation
     cuts : tuple of Cut
-        Lines, along x or y; others are taken as not parted.
+        Lines; those askew to the grid of cells part it in steps.
     depth_m : float
         Depth of cut. [m]
     strength_pa : float
@@ -107,7 +107,7 @@ def restraint(foundation: Foundation, cuts: tuple[Cut, ...], depth_m: float, str
     return Restraint(
         corners=nodes[quads],
         index=np.maximum(solution.principal, 0.0) / rupture,
-        opening_m=tuple(_opening(nodes, quads, cells, xs, ys, solution, cut) for cut in cuts),
+        opening_m=tuple(_opening(cells, nodes, quads, solution, cut) for cut in cuts),
         rupture_pa=rupture,
         friction=friction,
         strain=strain,
@@ -121,7 +121,7 @@ def _cells(foundation: Foundation, cuts: tuple[Cut, ...]) -> tuple[Floats, Float
     corners = shapely.get_coordinates(foundation.region)
     lines = []
     for axis, (low, high) in enumerate(((low_x, high_x), (low_y, high_y))):
-        fixed = [low, high, *corners[:, axis], *(cut.start[axis] for cut in cuts if cut.vertical is (axis == 0))]
+        fixed = [low, high, *corners[:, axis], *(cut.start[axis] for cut in cuts if abs(cut.start[axis] - cut.end[axis]) < 1e-4)]
         at = np.unique(np.round(fixed, 4))
         at = at[np.concatenate([[True], np.diff(at) > 0.02])]
         filled = [np.linspace(a, b, max(1, int(np.ceil((b - a) / step))) + 1)[:-1] for a, b in pairwise(at)]
@@ -136,39 +136,49 @@ def _cells(foundation: Foundation, cuts: tuple[Cut, ...]) -> tuple[Floats, Float
 def _parted(
     xs: Floats, ys: Floats, exists: NDArray[np.bool_], cuts: tuple[Cut, ...], depth_m: float, thickness: Floats
 ) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    middle_x, middle_y = (xs[1:] + xs[:-1]) / 2, (ys[1:] + ys[:-1]) / 2
+    middles = np.stack(np.meshgrid(middle_x, middle_y, indexing="ij"), axis=-1)
     p, q = exists.shape
     cut_x, cut_y = np.zeros((p - 1, q), dtype=bool), np.zeros((p, q - 1), dtype=bool)
-    middle_x, middle_y = (xs[1:] + xs[:-1]) / 2, (ys[1:] + ys[:-1]) / 2
-    deepest = depth_m / aci_302_1r.EFFECTIVE_DEPTH + INCH_M / 16
+    shallow = thickness <= depth_m / aci_302_1r.EFFECTIVE_DEPTH + INCH_M / 16
     for cut in cuts:
-        (x1, y1), (x2, y2) = sorted([cut.start, cut.end])
-        if abs(x1 - x2) < 1e-4:
-            i = int(np.argmin(np.abs(xs - x1)))
-            if 0 < i < p:
-                on = (middle_y > min(y1, y2)) & (middle_y < max(y1, y2))
-                cut_x[i - 1] |= on & (np.maximum(thickness[i - 1], thickness[i]) <= deepest)
-        elif abs(y1 - y2) < 1e-4:
-            j = int(np.argmin(np.abs(ys - y1)))
-            if 0 < j < q:
-                on = (middle_x > x1) & (middle_x < x2)
-                cut_y[:, j - 1] |= on & (np.maximum(thickness[:, j - 1], thickness[:, j]) <= deepest)
+        cut_x |= _crossed(middles[:-1], middles[1:], cut) & shallow[:-1] & shallow[1:]
+        cut_y |= _crossed(middles[:, :-1], middles[:, 1:], cut) & shallow[:, :-1] & shallow[:, 1:]
     return cut_x, cut_y
 
 
-def _opening(
-    nodes: Floats, quads: NDArray[np.int64], cells: NDArray[np.int64], xs: Floats, ys: Floats, solution: PlaneStressSolution, cut: Cut
-) -> float:
-    """Mean gap across a line between the cells at its two sides; 0 for a line that is not parted."""
-    axis = 0 if cut.vertical else 1
-    lines = xs if axis == 0 else ys
-    number = int(np.argmin(np.abs(lines - cut.start[axis])))
-    low, high = sorted((cut.start[1 - axis], cut.end[1 - axis]))
-    middles = nodes[quads].mean(axis=1)
-    along = (middles[:, 1 - axis] > low) & (middles[:, 1 - axis] < high)
-    before, after = along & (cells[:, axis] == number - 1), along & (cells[:, axis] == number)
-    if not (before.any() and after.any()):
-        return 0.0
-    near_corners, far_corners = ((1, 2), (0, 3)) if axis == 0 else ((2, 3), (0, 1))
-    u = solution.displacement[:, axis]
-    gap = u[quads[after][:, far_corners]].mean() - u[quads[before][:, near_corners]].mean()
-    return max(float(gap), 0.0)
+def _crossed(a: Floats, b: Floats, cut: Cut) -> NDArray[np.bool_]:
+    """Whether the way from one cell's middle to the next crosses a line; a line askew to the grid parts it in steps."""
+    start, end = np.array(cut.start), np.array(cut.end)
+    run = end - start
+    side_a, side_b = _cross(run, a - start), _cross(run, b - start)
+    step = b - a
+    side_start, side_end = _cross(step, start - a), _cross(step, end - a)
+    return np.asarray((side_a * side_b < 0) & (side_start * side_end <= 0))
+
+
+def _cross(one: Floats, other: Floats) -> Floats:
+    return np.asarray(one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0])
+
+
+def _opening(cells: NDArray[np.int64], nodes: Floats, quads: NDArray[np.int64], solution: PlaneStressSolution, cut: Cut) -> float:
+    """Mean gap across a line between the cells at its two sides, square to it; 0 for a line that is not parted."""
+    run = (np.array(cut.end) - cut.start) / max(cut.length, 1e-9)
+    square = np.array([-run[1], run[0]])
+    number = np.full(cells.max(axis=0) + 1, -1, dtype=np.int64)
+    number[cells[:, 0], cells[:, 1]] = np.arange(len(cells))
+    middles, moved = nodes[quads].mean(axis=1), solution.displacement[quads]
+    gaps = []
+    for before, after, near, far in (
+        (number[:-1], number[1:], (1, 2), (0, 3)),
+        (number[:, :-1], number[:, 1:], (2, 3), (0, 1)),
+    ):
+        both = (before >= 0) & (after >= 0)
+        first, second = before[both], after[both]
+        on = _crossed(middles[first], middles[second], cut)
+        first, second = first[on], second[on]
+        ahead = np.sign(np.sum((middles[second] - middles[first]) * square, axis=1))
+        gap = moved[second][:, far].mean(axis=1) - moved[first][:, near].mean(axis=1)
+        gaps.append(ahead * (gap @ square))
+    every = np.concatenate(gaps)
+    return max(float(every.mean()), 0.0) if len(every) else 0.0

@@ -45,7 +45,7 @@ def stopping_lines(job: Job, foundation: Foundation, cuts: Sequence[Cut], volume
         wanted = low + (high - low) * part / (n_stops + 1)
         free = [number for number in whole if number not in chosen]
         if free:
-            chosen.append(min(free, key=lambda number: abs(cuts[number].start[axis] - wanted)))
+            chosen.append(min(free, key=lambda number: abs((cuts[number].start[axis] + cuts[number].end[axis]) / 2 - wanted)))
     return tuple(sorted(chosen))
 
 

@@ -16,11 +16,12 @@ from slabwright.sources import Basis, Clause, Source, practice
 from slabwright.standards import aashto_1993, aci_302_1r, aci_318_19, dowels
 from slabwright.studies import shape
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
-from slabwright.studies.joints.layout import propose
+from slabwright.studies.joints.layout import is_rectilinear, propose
 from slabwright.studies.joints.options import Option, options
-from slabwright.studies.joints.order import saw_order, sawing_hours
-from slabwright.studies.joints.present import present
+from slabwright.studies.joints.order import saw_order, saw_order_by_halves, sawing_hours
+from slabwright.studies.joints.present import present, proof_words
 from slabwright.studies.joints.restraint import Restraint, restraint
+from slabwright.studies.joints.shapes import check_shapes
 from slabwright.studies.joints.stops import LONGEST_DAY_H, stopping_lines
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import INCH_M, LENGTH, PSI_PA, Family, format_quantity
@@ -106,7 +107,8 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     depth = cut_depth_m(job, ground)
     strength = job.mix.strength_pa if job.mix is not None else _ASSUMED_STRENGTH_PA
     pull = restraint(foundation, cuts, depth, strength, sheet=job.retarder is not None)
-    order = saw_order(cuts, foundation.region.bounds)
+    square = is_rectilinear(ground.region)
+    order = saw_order(cuts, foundation.region.bounds) if square else saw_order_by_halves(ground.region, cuts)
     stops = stopping_lines(job, foundation, cuts, done[shape.STUDY].volumes.total_m3)
     lines = tuple(
         JointLine(
@@ -125,6 +127,7 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     index = pull.largest_in(best.layout.pieces)
     notes = Notes()
     _check_panels(choices[0], ground, notes)
+    check_shapes(choices[0], ground, job.family, notes)
     _check_lost(lines, foundation, notes)
     _check_pull(best.layout.pieces, index, notes)
     _say_the_rest(job, notes, hours, speed)
@@ -167,7 +170,7 @@ def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
         "Long side of a panel over its short",
         "floor",
         found=option.aspect,
-        limit=aci_302_1r.GREATEST_ASPECT,
+        limit=aci_302_1r.GREATEST_ASPECT + 1e-6,
         suffix="",
         clause=aci_302_1r.PANEL_ASPECT,
         remedy="Add a line across the long panel.",
@@ -311,6 +314,8 @@ def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine,
     panels = len(best.layout.pieces)
     if not lines:
         return "The floor is small enough to need *no* joint."
+    if best.layout.n_offered:
+        return _skewed_answer(family, best, lines, length)
     lost = "clear of every pad and strip"
     if best.lost_m > 0.02:
         lost = f"{format_quantity(best.lost_m, LENGTH, family, unit=unit, digits=2)} of it over thick concrete, where a cut does not work"
@@ -318,6 +323,15 @@ def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine,
     even = "" if blind is not None or best.lost_m > 0.02 else "; an even grid is already right"
     depth = format_quantity(lines[0].depth_m, LENGTH, family)
     return f"Saw *{length}* in {len(lines)} lines, {depth} deep, for {panels} panels, {lost}{even}."
+
+
+def _skewed_answer(family: Family, best: Option, lines: tuple[JointLine, ...], length: str) -> str:
+    """As for other floors, with what is proven of the layout, which here is less."""
+    unit = "ft" if family is Family.US else "m"
+    layout, depth = best.layout, format_quantity(lines[0].depth_m, LENGTH, family)
+    lost = format_quantity(best.lost_m, LENGTH, family, unit=unit, digits=2)
+    over = f", {lost} of it over thick concrete, where a cut does not work" if best.lost_m > 0.02 else ""
+    return f"Saw *{length}* in {len(lines)} lines, {depth} deep, for {len(layout.pieces)} panels{over}. {proof_words(layout, family)}"
 
 
 def _quantities(lines: tuple[JointLine, ...], thickness_m: float, family: Family) -> tuple[QuantityLine, ...]:

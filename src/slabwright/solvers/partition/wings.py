@@ -1,0 +1,152 @@
+"""Ways to part a region into wings, each simple enough for one grid of lines.
+
+At every re-entrant corner a first line leaves into the region: one of its sides carried on, both, the bisector, or the line to
+a corner across from it, which is the mitre of two wings of unlike width. A region without such corners may be parted from
+corner to corner. All these lines run from side to side, so that no line need die against another.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import combinations, product
+
+import numpy as np
+import shapely
+
+from slabwright.solvers.partition.corners import re_entrant
+from slabwright.solvers.partition.layout import Cut, Floats, pieces_of
+from slabwright.solvers.partition.panels import NARROW, RE_ENTRANT, SHARP, measured
+
+_SIDEWAYS = np.deg2rad(35.0)
+"""How far from the bisector a line to a corner across may run."""
+_MOST_WAYS = 48
+"""Ways to part a region that are looked at; the most promising of them are solved."""
+_NEAR = 0.05
+"""Distance in m within which two lines are one to a builder."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parting:
+    """First lines and the wings they leave."""
+
+    cuts: tuple[Cut, ...]
+    wings: tuple[shapely.Polygon, ...]
+
+
+def partings(
+    region: shapely.Polygon, min_size: float, *, forced: tuple[Cut, ...] = (), forbidden: Iterable[shapely.LineString] = ()
+) -> list[Parting]:
+    """Ways to part a region, the most promising first; the region as it is among them.
+
+    Parameters
+    ----------
+    region : shapely.Polygon
+    min_size : float
+        Wings narrower than this are slivers.
+    forced : tuple of Cut
+        Lines that every parting has.
+    forbidden : iterable of shapely.LineString
+        Lines that none has.
+    """
+    barred = tuple(forbidden)
+    seen: dict[frozenset[tuple[float, ...]], Parting] = {}
+    for cuts in _sets_of_cuts(region, forced):
+        if any(along(cut_line(cut), line) for cut in cuts for line in barred):
+            continue
+        key = frozenset(tuple(np.round(sorted([cut.start, cut.end]), 3).ravel().tolist()) for cut in cuts)
+        if key not in seen:
+            seen[key] = Parting(cuts, pieces_of(region, cuts))
+    return sorted(seen.values(), key=lambda one: _promise(one, region, min_size))
+
+
+def cut_line(cut: Cut) -> shapely.LineString:
+    """The line of a cut."""
+    return shapely.LineString([cut.start, cut.end])
+
+
+def along(line: shapely.LineString, other: shapely.LineString) -> bool:
+    """Whether two lines run along each other for half of the shorter."""
+    return bool(line.intersection(other.buffer(_NEAR)).length > 0.5 * min(line.length, other.length))
+
+
+def from_side_to_side(region: shapely.Polygon, start: tuple[float, float], end: tuple[float, float]) -> Cut | None:
+    """The line through two points, carried on both ways to the rim of the region."""
+    a, b = np.asarray(start), np.asarray(end)
+    towards = (b - a) / max(float(np.hypot(*(b - a))), 1e-12)
+    return _chord(region, (a + b) / 2, towards, both_ways=True)
+
+
+def _sets_of_cuts(region: shapely.Polygon, forced: tuple[Cut, ...]) -> Iterator[tuple[Cut, ...]]:
+    yield forced
+    corners = [(corner, ways) for corner, ways in _ways_by_corner(region) if ways and not _touched(corner, forced)]
+    if not corners:
+        yield from ((*forced, cut) for cut in _diagonals(region))
+        return
+    while np.prod([len(ways) for _, ways in corners], dtype=float) > _MOST_WAYS:
+        longest = max(corners, key=lambda one: len(one[1]))
+        longest[1].pop()
+    for chosen in product(*(ways for _, ways in corners)):
+        cuts = forced
+        for (corner, _), way in zip(corners, chosen, strict=True):
+            if not _touched(corner, cuts):
+                cuts = (*cuts, *way)
+        yield cuts
+
+
+def _touched(corner: Floats, cuts: tuple[Cut, ...]) -> bool:
+    return any(cut_line(cut).distance(shapely.Point(corner)) < 1e-6 for cut in cuts)
+
+
+def _ways_by_corner(region: shapely.Polygon) -> Iterator[tuple[Floats, list[tuple[Cut, ...]]]]:
+    """For each re-entrant corner the lines that may leave it, those with the bluntest corners first."""
+    across = shapely.get_coordinates(region)
+    for ring, is_hole in ((region.exterior, False), *((hole, True) for hole in region.interiors)):
+        for corner, onward, backward in re_entrant(ring, is_hole=is_hole):
+            middle = onward + backward
+            half = middle / np.hypot(*middle)
+            sights = across - corner
+            far = np.hypot(*sights.T)
+            turned = np.arccos(np.clip(sights @ half / np.maximum(far, 1e-12), -1, 1))
+            mitres = [sights[k] / far[k] for k in np.argsort(turned)[:3] if far[k] > 1e-6 and turned[k] < _SIDEWAYS]
+            single = [_chord(region, corner, towards) for towards in (onward, backward, half, *mitres)]
+            ways: list[tuple[Cut, ...]] = [(cut,) for cut in single if cut is not None]
+            if single[0] is not None and single[1] is not None:
+                ways.append((single[0], single[1]))
+            yield corner, sorted(ways, key=lambda way: _sharp(region, way))
+
+
+def _sharp(region: shapely.Polygon, cuts: tuple[Cut, ...]) -> tuple[int, float]:
+    shapes = measured(pieces_of(region, cuts), region)
+    return int(shapes.sharp.sum()), sum(cut.length for cut in cuts)
+
+
+def _diagonals(region: shapely.Polygon) -> Iterator[Cut]:
+    """Lines from corner to corner of a region with more than four corners and no re-entrant one."""
+    points = shapely.get_coordinates(region.exterior.simplify(1e-6))[:-1]
+    n = len(points)
+    if region.interiors or not 5 <= n <= 8:
+        return
+    for i, j in combinations(range(n), 2):
+        if min(j - i, n - j + i) >= n // 2:
+            yield Cut((float(points[i, 0]), float(points[i, 1])), (float(points[j, 0]), float(points[j, 1])))
+
+
+def _chord(region: shapely.Polygon, at: Floats, towards: Floats, *, both_ways: bool = False) -> Cut | None:
+    """The straight way from a point to the rim of the region."""
+    far = 2.0 * float(np.hypot(*np.ptp(np.array(region.bounds).reshape(2, 2), axis=0)))
+    ray = shapely.LineString([at - far * towards if both_ways else at, at + far * towards]).intersection(region)
+    parts = [part for part in shapely.get_parts(ray) if part.geom_type == "LineString" and part.length > 1e-6]
+    if not parts:
+        return None
+    line = min(parts, key=lambda part: part.distance(shapely.Point(at)))
+    if line.distance(shapely.Point(at)) > 1e-6 or line.interpolate(0.5, normalized=True).distance(region.boundary) < 1e-6:
+        return None
+    (x1, y1), (x2, y2) = line.coords[0], line.coords[-1]
+    return Cut((float(x1), float(y1)), (float(x2), float(y2)))
+
+
+def _promise(parting: Parting, region: shapely.Polygon, min_size: float) -> tuple[float, float]:
+    """Faults that the wings themselves bring, those that four sides do not bound among them; then the length of line."""
+    shapes = measured(parting.wings, region)
+    corners = np.array([len(shapely.get_coordinates(wing.exterior.simplify(1e-4))) - 1 for wing in parting.wings])
+    faults = RE_ENTRANT * shapes.re_entrant + SHARP * shapes.sharp + NARROW * (shapes.short < min_size) + (corners != 4)
+    return float(faults.sum()), sum(cut.length for cut in parting.cuts)
