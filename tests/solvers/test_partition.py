@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from slabwright.errors import Infeasible, OutOfRange
-from slabwright.solvers.partition import Cut, CutRules, cut_rectangle, cut_rectilinear, cut_skewed
+from slabwright.solvers.partition import Cut, CutRules, cut_rectangle, cut_rectilinear
 from slabwright.solvers.partition.layout import EVENNESS_WEIGHT, LOST_WEIGHT
 
 ROUNDING = 1e-6
@@ -165,39 +165,6 @@ def test_a_pinned_line_stays_and_a_forbidden_one_goes():
     assert 10.0 in {cut.start[0] for cut in pinned.cuts if cut.vertical}
     assert 12.0 not in {cut.start[0] for cut in barred.cuts if cut.vertical}
     assert 10.0 in {cut.start[0] for cut in cut_rectangle((24, 24), candidates, rules, keep=(np.array([10.0]), np.empty(0))).cuts}
-
-
-def test_a_skewed_floor_is_cut_along_its_main_direction():
-    """Pieces cover it; no whole piece is larger than allowed; the gap to the bound is told."""
-    region = shapely.Polygon([(0, 0), (50, 8), (46, 33), (-4, 25)])
-    found = cut_skewed(region, CutRules(max_size=14, min_size=4))
-
-    assert pytest.approx(region.area, rel=1e-6) == sum(piece.area for piece in found.pieces)
-    assert all(shapely.minimum_rotated_rectangle(piece).length / 2 <= 2 * 14 + 1e-6 for piece in found.pieces)
-    assert found.gap < 0.5
-
-
-def test_a_bent_floor_is_cut_at_its_inner_corner():
-    """Two wings meeting at 150 degrees: the line that serves the corner is one of the grid, or the corner's bisector."""
-    wing = np.array([(0.0, 0.0), (24.0, 0.0), (24.0, 12.0), (0.0, 12.0)])
-    for angle in np.deg2rad([20.0, 30.0, 45.0, 60.0]):
-        turned = wing @ np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]])
-        low, high = shapely.Polygon(wing - (24.0, 12.0)), shapely.Polygon(turned - turned[3])
-        region = shapely.union(low, shapely.union(high, shapely.Polygon([(0.0, 0.0), (0.0, -12.0), turned[0] - turned[3]])), grid_size=1e-9)
-        found = cut_skewed(region, CutRules(max_size=8, min_size=1))
-
-        assert min(shapely.LineString([cut.start, cut.end]).distance(shapely.Point(0.0, 0.0)) for cut in found.cuts) < 1e-6
-        assert pytest.approx(region.area, rel=1e-6) == sum(piece.area for piece in found.pieces)
-        assert all(shapely.LineString([cut.start, cut.end]).centroid.distance(region.boundary) > 1e-6 for cut in found.cuts)
-        assert found.bound <= found.cost
-        if angle < 0.6:
-            bisector = (np.sin(angle / 2), -np.cos(angle / 2))
-            assert any(_along(cut, bisector) for cut in found.cuts)
-
-
-def _along(cut, direction):
-    run = (np.array(cut.end) - cut.start) / cut.length
-    return min(np.hypot(*np.array(cut.start)), np.hypot(*np.array(cut.end))) < 1e-6 and abs(run @ direction) > 1 - 1e-6
 
 
 def test_evenness_only_breaks_ties():

@@ -119,9 +119,15 @@ class Layout:
         return max(0.0, self.cost - self.bound) / max(abs(self.cost), 1e-12)
 
 
+_HAIR = 1e-6
+
+
 def pieces_of(region: shapely.Polygon, cuts: tuple[Cut, ...]) -> tuple[shapely.Polygon, ...]:
     """The pieces that lines leave of a region; lines are lengthened a hair so that they meet the outline."""
-    lines = [shapely.LineString([cut.start, cut.end]) for cut in cuts]
+    ends = np.array([(cut.start, cut.end) for cut in cuts], dtype=float).reshape(-1, 2, 2)
+    hair = ends[:, 1] - ends[:, 0]
+    hair *= _HAIR / np.maximum(np.hypot(*hair.T), _HAIR)[:, None]
+    lines = shapely.linestrings(ends + np.stack([-hair, hair], axis=1))
     rings = [region.exterior, *region.interiors]
     noded = shapely.node(shapely.union_all([*lines, *rings], grid_size=1e-7))
     faces = [face for face in shapely.polygonize([noded]).geoms if isinstance(face, shapely.Polygon)]

@@ -18,6 +18,8 @@ SHARP_RAD = np.deg2rad(60.0)
 _TURN = 0.035
 """Sine of the turn below which two edges are one."""
 _SAME = 1e-4
+_TIE = 1e-4
+"""Share of area within which two parallelograms hold a piece as closely; the more nearly square one then measures it."""
 RE_ENTRANT, SHARP, NARROW, LONG = 3, 2, 2, 1
 """Faults that a re-entrant corner inside a piece, a sharp corner, a sliver, and a piece too long for its width count for.
 
@@ -142,6 +144,8 @@ def _sides(ring: Floats, edges: Floats, length: Floats) -> tuple[float, float]:
             a, b = (ring[:, 0] * v[1] - ring[:, 1] * v[0]) / across, (u[0] * ring[:, 1] - u[1] * ring[:, 0]) / across
             one, other = a.max() - a.min(), b.max() - b.min()
             size = one * other * abs(across)
-            if size < best * (1 - 1e-9) - 1e-9 or (size < best * (1 + 1e-9) + 1e-9 and max(one, other) < long):
-                best, long, short = size, max(one, other), min(one, other)
+            if size < best * (1 - _TIE) or (
+                size < best * (1 + _TIE) and (max(one, other) < long - 1e-6 or (max(one, other) < long + 1e-6 and min(one, other) > short))
+            ):
+                best, long, short = min(size, best), max(one, other), min(one, other)
     return long, short

@@ -12,8 +12,8 @@ from slabwright.solvers.partition.patch import Patch
 
 Whole = NDArray[np.int64]
 _LEAST_AREA = 1e-6
-_WIDER = 1.25
-"""How much longer than a piece the block may be that the rim of a wing clips to it."""
+_WIDER = 1.45
+"""How much longer than the side of a piece an edge of its block may be, which is askew to that side or clipped by the rim."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,7 @@ class PatchGrid:
         j, j2 = np.triu_indices(m + 1, 1)
         i, i2 = (np.repeat(one, len(j)) for one in (i, i2))
         j, j2 = (np.tile(one, len(i) // len(j)) for one in (j, j2))
-        reach = largest * (1.0 if self.patch.fits else _WIDER) + 1e-6
+        reach = largest * _WIDER + 1e-6
         c = self.corners
         short = np.ones(len(i), dtype=bool)
         for a, b in ((c[i, j], c[i2, j]), (c[i, j2], c[i2, j2]), (c[i, j], c[i, j2]), (c[i2, j], c[i2, j2])):

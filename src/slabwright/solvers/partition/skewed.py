@@ -1,7 +1,7 @@
 """Any simple polygon, with holes: parted at its corners into wings, each cut by lines that divide opposite sides alike.
 
-Every way to part the region (:mod:`wings`) gives four-sided grids (:mod:`patch`), strips of lines that run on from grid to grid
-(:mod:`strips`) and a whole-number programme over their pieces (:mod:`wing_programme`), solved to its proof. Kept is the layout
+Every way to part the region (:mod:`wings`) gives four-sided grids (:mod:`patch`), sheaves of lines that run on from grid to grid
+(:mod:`sheaves`) and a whole-number programme over their pieces (:mod:`wing_programme`), solved to its proof. Kept is the layout
 with the fewest faults, then the least lost length, line length and unevenness: the best of all lines offered.
 """
 
@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from slabwright.errors import Infeasible, NotConverged
 from slabwright.solvers.partition.layout import LOST_WEIGHT, Cut, CutRules, Floats, Layout, SizeAt, least_length, pieces_of
 from slabwright.solvers.partition.patch import Patch, patches
-from slabwright.solvers.partition.strips import is_of_family, strips
+from slabwright.solvers.partition.sheaves import is_of_family, sheaves
 from slabwright.solvers.partition.wing_programme import WingCuts, programme
 from slabwright.solvers.partition.wings import Parting, along, cut_line, from_side_to_side, partings
 
@@ -77,7 +77,7 @@ def cut_skewed(
     step : float, optional
         Candidate lines lie about this far apart at least; a twentieth of the largest size if not given.
     most_lines : int
-        Candidate lines to a strip.
+        Candidate lines to a sheaf.
     most_partings : int
         Ways to part the region that are solved, besides the region as it is.
     time_limit_s : float
@@ -130,7 +130,7 @@ class _Search:
 
     def look(self, parting: Parting, grids: list[Patch], *, linked: bool, time_limit_s: float) -> None:
         """Solve one parting, as far as it can beat the best."""
-        lines = strips(grids, self.rules.max_size, self.dead, self.step, self.most_lines, self.keep, linked=linked)
+        lines = sheaves(grids, self.rules.max_size, self.dead, self.step, self.most_lines, self.keep, linked=linked)
         stated = programme(grids, lines, self.region, self.rules, self.dead, self.forbid, self.size_at, self.least_share)
         self.offered |= _told_apart(stated.starts, stated.ends, stated.line) | _told_apart(*_ends(parting.cuts))
         first = sum(cut.length + LOST_WEIGHT * cut_line(cut).intersection(self.dead).length for cut in parting.cuts)

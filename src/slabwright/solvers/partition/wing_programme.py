@@ -1,7 +1,7 @@
 """The whole-number programme over pieces of four-sided grids: faults first, then lost length, length and evenness.
 
 As on floors with sides along the axes, a piece is a block of cells of one grid, every cell lies in one chosen piece, and a
-stretch between two cells is cut unless one piece holds both. The stretches of one line, through all grids of its strip, are one
+stretch between two cells is cut unless one piece holds both. The stretches of one line, through all grids of its sheaf, are one
 unknown. The two levels are two programmes: the second may have no more faults than the first needs at least.
 """
 
@@ -20,7 +20,7 @@ from slabwright.solvers.highs import WholeAnswer, solve_whole
 from slabwright.solvers.partition.layout import LOST_WEIGHT, CutRules, Floats, SizeAt, lost_lengths
 from slabwright.solvers.partition.patch import Patch
 from slabwright.solvers.partition.patch_grid import PatchGrid, Whole
-from slabwright.solvers.partition.strips import Strip, forbids
+from slabwright.solvers.partition.sheaves import Sheaf, forbids
 
 _SPOT = 1e-4
 """Distance within which two ends are one place."""
@@ -182,17 +182,17 @@ def _choice(numbers: Whole, n: int) -> csr_array:
 
 
 def programme(
-    patches: Sequence[Patch], strips: Sequence[Strip], region: shapely.Polygon, rules: CutRules, dead: BaseGeometry,
+    patches: Sequence[Patch], sheaves: Sequence[Sheaf], region: shapely.Polygon, rules: CutRules, dead: BaseGeometry,
     barred: Sequence[shapely.LineString], size_at: SizeAt | None, least_share: float,
 ) -> Programme:  # fmt: skip
-    """State the programme of patches crossed by strips."""
-    way_of = {(p, way): (number, flipped) for number, strip in enumerate(strips) for p, way, flipped in strip.members}
+    """State the programme of patches crossed by sheaves."""
+    way_of = {(p, way): (number, flipped) for number, sheaf in enumerate(sheaves) for p, way, flipped in sheaf.members}
     grids, offset_cells, offset_stretches = [], 0, 0
     for p, patch in enumerate(patches):
         shares = []
         for way in (0, 1):
             number, flipped = way_of[p, way]
-            shares.append(1.0 - strips[number].shares[::-1] if flipped else strips[number].shares)
+            shares.append(1.0 - sheaves[number].shares[::-1] if flipped else sheaves[number].shares)
         grids.append(PatchGrid.of(patch, shares[0], shares[1], offset_cells, offset_stretches))
         offset_cells += grids[-1].n_cells
         offset_stretches += len(grids[-1].starts)
@@ -200,10 +200,10 @@ def programme(
     cover = _incidence([cells for one in found for cells in one.cells], offset_cells)
     swallowed = _incidence([stretches for one in found for stretches in one.stretches], offset_stretches)
     starts, ends = np.concatenate([grid.starts for grid in grids]), np.concatenate([grid.ends for grid in grids])
-    names = np.concatenate([_names(grid, p, way_of, strips) for p, grid in enumerate(grids)])
+    names = np.concatenate([_names(grid, p, way_of, sheaves) for p, grid in enumerate(grids)])
     line, tees, meeting = _lines(starts, ends, names, region)
     n_lines = len(tees)
-    must = np.array([strips[number].kept[k] for number, k in names], dtype=float)
+    must = np.array([sheaves[number].kept[k] for number, k in names], dtype=float)
     bar = np.array([forbids(barred, a, b) for a, b in zip(starts, ends, strict=True)], dtype=float) if barred else np.zeros(len(line))
     low, banned = np.zeros(n_lines), np.zeros(n_lines)
     np.maximum.at(low, line, must)
@@ -220,17 +220,17 @@ def _incidence(columns: list[Whole], n_rows: int) -> csr_array:
     return csr_array(coo_array((np.ones(len(numbers)), (numbers, of_column)), shape=(n_rows, len(columns))))
 
 
-def _names(grid: "PatchGrid", p: int, way_of: dict[tuple[int, int], tuple[int, bool]], strips: Sequence[Strip]) -> Whole:
-    """Strip and number in it of the line each stretch lies on."""
+def _names(grid: "PatchGrid", p: int, way_of: dict[tuple[int, int], tuple[int, bool]], sheaves: Sequence[Sheaf]) -> Whole:
+    """Sheaf and number in it of the line each stretch lies on."""
     named = []
     for way, k in grid.on_line:
         number, flipped = way_of[p, int(way)]
-        named.append((number, len(strips[number].shares) - 1 - k if flipped else k))
+        named.append((number, len(sheaves[number].shares) - 1 - k if flipped else k))
     return np.array(named, dtype=np.int64).reshape(-1, 2)
 
 
 def _lines(starts: Floats, ends: Floats, names: Whole, region: shapely.Polygon) -> tuple[Whole, Whole, Whole]:
-    """Stretches that follow one another on a line of a strip are one unknown; how many ends of each die; and which meet another's.
+    """Stretches that follow one another on a line of a sheaf are one unknown; how many ends of each die; and which meet another's.
 
     Returns
     -------

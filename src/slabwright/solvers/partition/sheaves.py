@@ -1,7 +1,7 @@
 """Where lines may run: grids side by side share the lines that cross from one into the next.
 
-A *strip* is a band of patches through which one family of lines runs on; its lines are known by their share of its width, the
-same in every patch. Where the sides of two wings do not match, a strip ends.
+A *sheaf* is a band of patches through which one family of lines runs on; its lines are known by their share of its width, the
+same in every patch. Where the sides of two wings do not match, a sheaf ends.
 """
 
 from collections.abc import Sequence
@@ -24,7 +24,7 @@ _OFF_CORNERS = 0.1
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
+class Sheaf:
     """One family of lines.
 
     Attributes
@@ -32,7 +32,7 @@ class Strip:
     members : tuple of (int, int, bool)
         Patch, its way, and whether shares run the other way there.
     shares : (n,) array
-        Candidate lines, sides of the strip included.
+        Candidate lines, sides of the sheaf included.
     kept : (n,) array of bool
         Those that must be drawn.
     """
@@ -42,10 +42,10 @@ class Strip:
     kept: "np.ndarray[tuple[int], np.dtype[np.bool_]]"
 
 
-def strips(
+def sheaves(
     patches: Sequence[Patch], size: float, dead: BaseGeometry, step: float, most: int, keep: Sequence[Cut], *, linked: bool
-) -> tuple[Strip, ...]:
-    """The strips through patches and the lines a person would think of in each.
+) -> tuple[Sheaf, ...]:
+    """The sheaves through patches and the lines a person would think of in each.
 
     Parameters
     ----------
@@ -57,13 +57,13 @@ def strips(
     step : float
         Lines lie no closer than half of this.
     most : int
-        Lines to a strip.
+        Lines to a sheaf.
     keep : sequence of Cut
         Lines that must be drawn, where they are of the family.
     linked : bool
-        False to end every strip at the side of its wing.
+        False to end every sheaf at the side of its wing.
     """
-    return tuple(_strip(patches, members, size, dead, step, most, keep) for members in _bands(patches, linked=linked))
+    return tuple(_sheaf(patches, members, size, dead, step, most, keep) for members in _bands(patches, linked=linked))
 
 
 def is_of_family(patch: Patch, cut: Cut) -> tuple[int, float] | None:
@@ -105,10 +105,10 @@ def _bands(patches: Sequence[Patch], *, linked: bool) -> list[tuple[tuple[int, i
     return bands
 
 
-def _strip(
+def _sheaf(
     patches: Sequence[Patch], members: tuple[tuple[int, int, bool], ...], size: float, dead: BaseGeometry, step: float, most: int,
     keep: Sequence[Cut],
-) -> Strip:  # fmt: skip
+) -> Sheaf:  # fmt: skip
     span = max(patches[p].span(way) for p, way, _ in members)
     inner, outer, wanted = list[float](), list[float](), list[float]()
     gaps: list[tuple[float, float]] = []
@@ -129,7 +129,7 @@ def _strip(
     fixed = _distinct([one for one in (*wanted, *inner, *outer) if 1e-4 / span < one < 1 - 1e-4 / span], 1e-4 / span)
     at = _tiers(fixed, span, size, _merged(gaps), apart, most)
     kept = np.array([any(abs(one - line) < 1e-4 / span + 1e-9 for line in wanted) for one in at])
-    return Strip(members, np.array(at), kept)
+    return Sheaf(members, np.array(at), kept)
 
 
 def _turned(share: float, flipped: bool) -> float:
