@@ -246,13 +246,14 @@ def follow_pour(
 ) -> tuple[tuple[Finding, ...], tuple[str, ...]]:
     """The same for a pour day that is planned already: what was sorted out in the tickets, and sentences to read on site."""
     from slabwright.files.ticketfile import moment_on, read_tickets
-    from slabwright.studies.placement.live import live_sentences, replan
+    from slabwright.studies.placement.live import live_sentences, load_sentences, replan
     from slabwright.units import VOLUME, parse_quantity
 
     loads, told = read_tickets(tickets, inputs.job.place.time_zone, inputs.site.today or date.today())
     moment = moment_on(now, loads) if now else loads.last_stamp
     live = replan(planned, loads, moment, filled_m3=parse_quantity(filled, VOLUME) if filled else None)
-    return told, live_sentences(live, inputs.job.family)
+    job = inputs.job
+    return told, (*live_sentences(live, job.family), *load_sentences(loads, job.mix, planned.limit_h, job.family))
 
 
 def ask_study(inputs: Inputs, key: str) -> Outcome:

@@ -224,4 +224,4 @@ def test_the_order_names_temperature_fibres_and_tests():
     table = next(one for one in plan_of(JOBS["store"]).outcomes["mix"].presentation().tables if one.title == "Order for the dispatcher")
     asked = {row[0] for row in table.rows}
 
-    assert {"Concrete at the chute", "Mixing water", "Fibres", "Tests at the chute", "Strength samples"} <= asked
+    assert {"Concrete at the chute", "Mixing water", "Fibres", "Tests at the chute", "Strength samples, unit weight with each"} <= asked

@@ -24,16 +24,16 @@ from slabwright.results.check import State
 from slabwright.results.picture import Area, Note
 from slabwright.sources import Basis, Clause
 from slabwright.standards.placing_practice import ASCC_15, WAIT_TO_FLOAT, knit_limit_h, wait_to_float_h
-from slabwright.studies import grade, placement, quantities, shape
+from slabwright.studies import grade, mix, placement, quantities, shape
 from slabwright.studies.placement.choice import excess, fleets
 from slabwright.studies.placement.clock import Clock
 from slabwright.studies.placement.day import Supply, knit_ages
 from slabwright.studies.placement.lanes import Kind, Lanes
-from slabwright.studies.placement.live import live_sentences, replan
+from slabwright.studies.placement.live import live_sentences, load_sentences, replan
 from slabwright.studies.placement.study import ends_to_begin
 from slabwright.studies.placement.what_if import Knob, positions, spacing_h, sweep, what_if
 from slabwright.study import Inputs, Waiting, run_studies
-from slabwright.units import CUBIC_YARD_M3, FOOT_M, INCH_M, Family
+from slabwright.units import CUBIC_YARD_M3, FOOT_M, GALLON_M3, INCH_M, Family
 
 JOB = parse_job(example_text("shelter"), "shelter").job
 STUDIES = (shape.STUDY, quantities.STUDY, placement.STUDY)
@@ -346,6 +346,32 @@ def test_a_trench_dug_too_wide_is_counted_where_it_was_dug():
     assert any("as dug takes" in one for one in live_sentences(live, Family.SI))
     assert pytest.approx(dug.supply.volume_m3 + dug.unordered_m3) == sum(one.needs_m3 for one in live.fillings)
     assert pytest.approx(dug.dug_more_m3[0] / dug.lanes.ring_m3[0]) == share
+
+
+def test_loads_too_old_too_wet_or_watered_are_told():
+    """20 gal more in 6 m³ of 160 kg of water and 320 of cement: 0.5 + 75.7 / 6 / 320 = 0.54, by hand; 100 min of age; 7 in. for 4."""
+    start = datetime(2026, 4, 14, 7, 0, tzinfo=UTC)
+    odd = Ticket(
+        name="7", batched=start, ended=start + timedelta(minutes=100), volume_m3=6.0, slump_m=7 * INCH_M, water_added_m3=20 * GALLON_M3
+    )
+    ordered = Mix(strength_pa=25e6, water_kg_m3=160.0, cement_kg_m3=320.0, w_cm=0.50, slump_m=4 * INCH_M)
+    said = load_sentences(Tickets(loads=(odd,)), ordered, 1.5, Family.US)
+
+    assert "Load 7 was 100 min old at its last chute, over the 90 min agreed." == said[0]
+    assert "7 in of slump, outside 3 in to 5 in" in said[1]
+    assert "ratio is 0.54, over the 0.50 ordered" in said[2]
+    assert () == load_sentences(tickets_of(2, start), ordered, 1.5, Family.US)
+
+
+def test_loads_of_two_stages_carry_their_slump():
+    """No slump stated: stiff for edge and pads, softer for the floor, each load by what most of it fills."""
+    job = replace(JOB, mix=replace(JOB.mix, slump_m=None))
+    shown = run_studies((*STUDIES, mix.STUDY), Inputs(job=job)).outcomes["placement"].presentation()
+    table = next(one for one in shown.tables if one.title == "Loads")
+
+    assert "Slump" == table.columns[-1].heading
+    assert {row[-1] for row in table.rows if row[4] == "floor"} == {"5 in"}
+    assert {row[-1] for row in table.rows if row[4] == "edge and pads"} <= {"4 in"}
 
 
 def test_nothing_left_to_call_is_said():

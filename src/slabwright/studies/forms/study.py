@@ -22,6 +22,8 @@ from slabwright.studies.forms.present import present
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import FOOT_M, FORCE, INCH_M, LENGTH, LINE_LOAD, PRESSURE, Family, format_quantity
 
+DESIGNED_FROM_M = 4 * FOOT_M
+"""Height from which forms are designed by somebody licensed; common practice, no source. [m]"""
 SOIL_AT_THE_FOOT = practice("what soil banked against a form and the foot of its stake hold")
 _UNIT_WEIGHT_KG_M3 = 2400.0
 
@@ -97,11 +99,9 @@ def _say(runs: Sequence[FormRun], job: Job, notes: Notes) -> None:
     notes.assume("forms", f"{boards}Stakes stand in firm sand of 30 degrees.", practice("what is usual on site"))
     if any(run_.kickers for run_ in runs):
         notes.assume("forms", "Soil banked and tamped against the foot of the form holds 300 lb (1.3 kN) at each stake.", SOIL_AT_THE_FOOT)
-    notes.ask(
-        Ask.ENGINEER,
-        f"Forms higher than {family.says('4 ft', '1.2 m')} or loaded by traffic are to be designed: does that apply here?",
-        "forms",
-    )
+    if max(run_.height_m for run_ in runs) > DESIGNED_FROM_M:
+        notes.ask(Ask.ENGINEER, f"Forms over {family.says('4 ft', '1.2 m')} are to be designed: who designs and signs these?", "forms")
+    notes.caution("No truck or machine leans on a form or stands beside one: forms that traffic loads are to be designed by an engineer.")
     notes.tasks.append(
         Task(
             what=f"Shoot the form tops round the ring; reset what moved over {family.says('1/8 in', '3 mm')}.",

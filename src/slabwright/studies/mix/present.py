@@ -27,7 +27,7 @@ SEEN_SLUMP_M = INCH_M / 4
 
 def present(inputs: Inputs, done: Done, result: "MixResult") -> Presentation:  # noqa: ARG001 - one signature for all studies
     """Stages, the order in words, what the ingredients' heat does, and the mix beside a first proportioning."""
-    tables = (_stages(result), _order(inputs, result), _heat(result), _beside(inputs, result))
+    tables = (_stages(result), _order(inputs, result), _heat(result), _beside(inputs, result), _added(inputs))
     return Presentation(tables=tuple(table for table in tables if table.rows))
 
 
@@ -53,8 +53,8 @@ def _order(inputs: Inputs, result: "MixResult") -> Table:
         ("Time limit, batch to discharge", f"{mix.time_limit_s / 60:.0f} min" if mix.time_limit_s else "to be agreed before delivery"),
         ("Fibres", _fibres(inputs)),
         *_warmth(inputs, result),
-        ("Tests at the chute", f"slump and temperature of each load{', air with them' if mix.air else ''}; unit weight with each sample"),
-        ("Strength samples", str(result.n_samples)),
+        ("Tests at the chute", f"slump, temperature{', air' if mix.air else ''} of each load"),
+        ("Strength samples, unit weight with each", str(result.n_samples)),
     ]
     if result.water is not None:
         unit = ("gal/yd³", GALLON_M3 / CUBIC_YARD_M3) if family is Family.US else ("L/m³", 1e-3)
@@ -81,7 +81,22 @@ def _fibres(inputs: Inputs) -> str:
     assert mix is not None
     if mix.fibre_kg_m3 > 0:
         return f"{format_quantity(mix.fibre_kg_m3, DENSITY, family, unit=family.says('lb/yd3', 'kg/m3'), digits=2)}"
-    return f"none; {family.says('1 lb/yd³', '0.6 kg/m³')} of fine ones keeps early cracks small and replaces no bar, mesh or joint"
+    return "none"
+
+
+def _added(inputs: Inputs) -> Table:
+    """What may be put into the mix, with what it does and does not do."""
+    some = inputs.job.family.says("1 lb/yd³", "0.6 kg/m³")
+    rows = [
+        (f"Fine fibres, about {some}", "keep the cracks of the first hours small", "replace no bar, no mesh and no joint"),
+        (
+            "Coarse fibres",
+            "hold cracks of the hard floor together",
+            "replace mesh only where the engineer has designed for them; never bars",
+        ),
+        ("Water on site", "makes it softer, up to the ratio ordered", "never comes without less strength and more shrinkage"),
+    ]
+    return Table.of("What may be added", ("", "Does", "Does not"), rows, note="Common practice, no source; the mix is the supplier's.")
 
 
 def _warmth(inputs: Inputs, result: "MixResult") -> list[tuple[str, str]]:

@@ -7,11 +7,13 @@ from datetime import datetime, timedelta
 from itertools import accumulate
 
 from slabwright.errors import MissingInput
+from slabwright.model.supply import Mix
 from slabwright.model.tickets import Ticket, Tickets
+from slabwright.standards import astm_c94
 from slabwright.studies.placement.day import BATCH_H, PACE_VARIATION, PLANT_WAIT_H, TRAVEL_VARIATION
 from slabwright.studies.placement.lanes import Kind, Region
 from slabwright.studies.placement.study import PlacementResult
-from slabwright.units import VOLUME, VOLUME_RATE, Family, format_quantity
+from slabwright.units import LENGTH, VOLUME, VOLUME_RATE, Family, format_quantity
 
 SLACK_H = 10 / 60
 """Kept in hand when a truck is called; common practice, no source. [h]"""
@@ -282,3 +284,43 @@ def _lane_sentences(live: LivePlan, volume: Callable[[float], str]) -> list[str]
         else:
             full.append(f"{lane + 1}")
     return [f"Filled: {'lane' if len(full) == 1 else 'lanes'} {', '.join(full)}.", *said] if full else said
+
+
+def load_sentences(tickets: Tickets, mix: Mix | None, limit_h: float | None, family: Family) -> tuple[str, ...]:
+    """Loads that came too old, too stiff or too wet, and those that water went into.
+
+    Parameters
+    ----------
+    tickets : Tickets
+    mix : Mix or None
+        As ordered; a slump by stage is not held against single loads.
+    limit_h : float or None
+        From batching to the last chute. [h]
+    family : Family
+    """
+    said = []
+    for load in tickets.loads:
+        age = _hours(load.batched, load.ended) if load.ended is not None else 0.0
+        if limit_h is not None and age > limit_h:
+            said.append(f"Load {load.name} was {60 * age:.0f} min old at its last chute, over the {60 * limit_h:.0f} min agreed.")
+        if load.slump_m is not None and mix is not None and mix.slump_m is not None:
+            limits = astm_c94.slump_range(slump_m=mix.slump_m)
+            if not limits.low_m - 1e-6 <= load.slump_m <= limits.high_m + 1e-6:
+                shown = [format_quantity(value, LENGTH, family) for value in (load.slump_m, limits.low_m, limits.high_m)]
+                said.append(f"Load {load.name} came at {shown[0]} of slump, outside {shown[1]} to {shown[2]}.")
+        if load.water_added_m3 > 0:
+            said.append(_watered(load, mix, family))
+    return tuple(said)
+
+
+def _watered(load: Ticket, mix: Mix | None, family: Family) -> str:
+    """What water added on site did to the ratio ordered."""
+    added = format_quantity(load.water_added_m3, VOLUME, family, unit="gal" if family is Family.US else "L", digits=3)
+    if mix is None or not mix.water_kg_m3 or not mix.cement_kg_m3:
+        return f"Load {load.name} got {added} of water; the supplier's weights are not known, so its ratio is not."
+    ratio = astm_c94.w_cm_after_adding(
+        water_kg_m3=mix.water_kg_m3, cementitious_kg_m3=mix.cement_kg_m3, added_m3=load.water_added_m3, load_m3=load.volume_m3
+    )
+    over = mix.w_cm is not None and ratio > mix.w_cm + 1e-6
+    limit = f", over the {mix.w_cm:.2f} ordered: tell the engineer" if over else ""
+    return f"Load {load.name} got {added} of water: its water-cement ratio is {ratio:.2f}{limit}."

@@ -1,5 +1,6 @@
 """Pictures and tables of the pour day: lanes, the map of cold joints, cost against risk, the arrangements tried, every start."""
 
+from collections.abc import Sequence
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
@@ -9,7 +10,8 @@ from slabwright.geometry.drawing import area_of, outline_items, polygons_of
 from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.results.picture import Area, Circle, DimensionLine, Hatch, Item, Layer, Line, Note, Picture, Scale
 from slabwright.results.table import Column, Table
-from slabwright.studies import shape
+from slabwright.studies import mix, shape
+from slabwright.studies.mix.stages import PlacingStage
 from slabwright.studies.placement.choice import COLD_LIMIT
 from slabwright.studies.placement.clock import clock_text
 from slabwright.studies.placement.day import EACH_M3_H, Outcome
@@ -26,8 +28,15 @@ _WIDE, _HIGH = 10.0, 6.0
 def present(inputs: Inputs, done: Done, result: "PlacementResult") -> Presentation:
     """Lane plan, map of cold joints, cost against risk, and the tables behind them."""
     foundation = done[shape.STUDY].foundation
+    ordered = done.get(mix.STUDY)
     pictures = [_lanes(foundation, result), *_cold_joints(foundation, result), _cost_against_risk(result)]
-    tables = [_loads(inputs, result), _hands(foundation, inputs, result), _order(result), _by_start(result), _tried(result)]
+    tables = [
+        _loads(inputs, result, ordered.stages if ordered is not None else ()),
+        _hands(foundation, inputs, result),
+        _order(result),
+        _by_start(result),
+        _tried(result),
+    ]
     return Presentation(pictures=tuple(pictures), tables=tuple(table for table in tables if table.rows))
 
 
@@ -51,12 +60,12 @@ def _lanes(foundation: Foundation, result: "PlacementResult") -> Picture:
     for number, box in enumerate(_boxes(foundation, result)):
         hatch = Hatch.NONE if best.cold[number] <= COLD_LIMIT else Hatch.MEDIUM if best.cold[number] <= _LIKELY else Hatch.DENSE
         minutes = 60 * (result.knit_limit_h - best.knit_h[number])
-        word = f"{minutes:.0f} min to spare" if minutes >= 0 else f"{-minutes:.0f} min too old"
+        word = f"{minutes:.0f} min" if minutes >= 0 else f"{-minutes:.0f} min too old"
         pieces = sorted(polygons_of(region.intersection(box)), key=lambda piece: -piece.area)
         items += [area_of(piece, Layer.CONCRETE_SEEN, hatch=hatch) for piece in pieces]
         if pieces:
             at = pieces[0].representative_point()
-            items.append(Note(layer=Layer.TEXT, at=(at.x, at.y), text=f"lane {number + 1}: {word}", boxed=True))
+            items.append(Note(layer=Layer.TEXT, at=(at.x, at.y), text=f"{number + 1}: {word}", boxed=True))
     items += outline_items(foundation)
     offset = 0.06 * max(high_x - low_x, high_y - low_y)
     near, far = sorted((float(lanes.bounds[0]), float(lanes.bounds[1])))
@@ -66,7 +75,7 @@ def _lanes(foundation: Foundation, result: "PlacementResult") -> Picture:
         items.append(DimensionLine(start=(low_x, near), end=(low_x, far), offset_m=offset))
     return Picture(
         key="lanes",
-        title="Lanes, lane 1 first; how much time the edge has left when the floor covers it, on a bad day",
+        title="Lanes by number, lane 1 first; minutes that the edge has left when the floor covers it, on a bad day",
         items=tuple(items),
         alt="Plan of the floor in lanes, each with the minutes left before its edge is too old.",
         notes=("Hatched: the edge may be too old; the denser, the likelier. A bad day is one in ten.",),
@@ -144,25 +153,28 @@ def _cost_against_risk(result: "PlacementResult") -> Picture:
     )
 
 
-def _loads(inputs: Inputs, result: "PlacementResult") -> Table:
-    """Every load with its time at the plant and on site, and what it goes into."""
+def _loads(inputs: Inputs, result: "PlacementResult", stages: Sequence[PlacingStage]) -> Table:
+    """Every load with its time at the plant and on site, what it goes into, and its slump where stages differ in it."""
     supply, best, dated = result.supply, result.choice.best, result.day.clock.light is not None
     order = result.lanes.order(best.ahead)
     share = supply.volume_m3 / sum(region.volume_m3 for region in order)
     ends = list(accumulate(share * region.volume_m3 for region in order))
     rows, placed = [], 0.0
     for number, (amount, release) in enumerate(zip(supply.loads, supply.releases_h(best.paces), strict=True), start=1):
-        into = dict.fromkeys(
-            region.kind.value
-            for region, start, end in zip(order, [0.0, *ends[:-1]], ends, strict=True)
-            if min(end, placed + amount) - max(start, placed) > 0.1 * amount
-        )
+        parts: dict[str, float] = {}
+        for region, start, end in zip(order, [0.0, *ends[:-1]], ends, strict=True):
+            parts[region.kind.value] = parts.get(region.kind.value, 0.0) + max(min(end, placed + amount) - max(start, placed), 0.0)
+        into = [kind for kind, part in parts.items() if part > 0.1 * amount]
         placed += amount
         on_site = best.start_h + release if dated else release
         batched = on_site - supply.lead_h
         at_plant, at_site = (clock_text(at) if dated else f"{60 * at:+.0f} min" for at in (batched, on_site))
-        rows.append((number, format_quantity(amount, VOLUME, inputs.job.family, digits=3), at_plant, at_site, ", ".join(into)))
-    columns = (Column("Load"), "Amount", "Batched at", "On site at", "Goes into")
+        slump = next(
+            (format_quantity(one.slump_m, LENGTH, inputs.job.family) for one in stages if one.name == max(parts, key=parts.__getitem__)), ""
+        )
+        told = (slump,) if len(stages) > 1 else ()
+        rows.append((number, format_quantity(amount, VOLUME, inputs.job.family, digits=3), at_plant, at_site, ", ".join(into), *told))
+    columns = (Column("Load"), "Amount", "Batched at", "On site at", "Goes into", *(("Slump",) if len(stages) > 1 else ()))
     note = "The last load is a balance load: its amount is called when the rest has been measured."
     if not dated:
         note = f"Minutes after the first concrete. {note}"

@@ -10,7 +10,7 @@ from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import practice
 from slabwright.standards import astm_c94, placing_practice
-from slabwright.studies import grade, pour_window, quantities, shape
+from slabwright.studies import grade, mix, pour_window, quantities, shape
 from slabwright.studies.placement.checks import check_day, check_reach
 from slabwright.studies.placement.choice import DARK_LIMIT, HOLE_LIMIT, LATE_LIMIT, Choice, choose
 from slabwright.studies.placement.clock import MILD_C, Clock, clock_text
@@ -249,5 +249,5 @@ STUDY = Study(
     present=present,
     reads=frozenset({"family", "place", "mix", "crew", "plant", "prices", "site.weather"}),
     needs=(shape.STUDY, quantities.STUDY),
-    hears=(grade.STUDY, pour_window.STUDY),
+    hears=(grade.STUDY, pour_window.STUDY, mix.STUDY),
 )
