@@ -427,12 +427,15 @@ def test_the_better_end_is_chosen_of_both(plan):
 
 
 def test_a_short_balance_is_shared_by_the_last_two_loads():
-    """30.25 in trucks of 10, no load under 5: 10, 10 and twice 5.125; 36 leave a balance of 6; the whole is kept."""
+    """30.25 in trucks of 10, no load under 5: 10, 10 and twice 5.125; 36 leave a balance of 6; the whole is kept. A plant that
+    batches to the quarter makes them 5.25 and 5.
+    """
     supply = Supply(volume_m3=30.25, load_m3=10.0, rate_m3_h=20.0, out_h=0.5, back_h=0.5, min_load_m3=5.0)
 
     assert (10.0, 10.0, 5.125, 5.125) == supply.loads
     assert (10.0, 10.0, 10.0, 6.0) == replace(supply, volume_m3=36.0).loads
     assert (3.0,) == replace(supply, volume_m3=3.0).loads
+    assert (10.0, 10.0, 5.25, 5.0) == replace(supply, step_m3=0.25).loads
 
 
 def checks_with(**plant):

@@ -27,7 +27,7 @@ SEEN_SLUMP_M = INCH_M / 4
 
 def present(inputs: Inputs, done: Done, result: "MixResult") -> Presentation:  # noqa: ARG001 - one signature for all studies
     """Stages, the order in words, what the ingredients' heat does, and the mix beside a first proportioning."""
-    tables = (_stages(result), _order(inputs, result), _heat(result), _beside(inputs, result), _added(inputs))
+    tables = (_stages(result), _order(inputs, result), _heat(result, inputs.job.family), _beside(inputs, result), _added(inputs))
     return Presentation(tables=tuple(table for table in tables if table.rows))
 
 
@@ -123,10 +123,10 @@ def _warmth(inputs: Inputs, result: "MixResult") -> list[tuple[str, str]]:
     ]
 
 
-def _heat(result: "MixResult") -> Table:
+def _heat(result: "MixResult", family: Family) -> Table:
     """The balance of heat behind the mixing water."""
     heat = result.heat
-    columns = ("", Column("", "c"), "")
+    columns = ("", "", "")
     if heat is None:
         return Table.of("Heat of the ingredients", columns, ())
     rows = [
@@ -139,14 +139,16 @@ def _heat(result: "MixResult") -> Table:
         ("Concrete wanted, at the chute", heat.wanted_c, "ordered"),
     ]
     note = "Ways in turn: hot water to 140 °F (60 °C), then warmed aggregate; chilled water to 41 °F (5 °C), then ice for up to 3/4 of it."
-    return Table.of("Heat of the ingredients", columns, rows, note=note)
+    shown = [(name, format_quantity(value, TEMPERATURE, family, digits=2), how) for name, value, how in rows]
+    return Table.of("Heat of the ingredients", columns, shown, note=note)
 
 
 def _beside(inputs: Inputs, result: "MixResult") -> Table:
     """The supplier's weights beside a first proportioning."""
     mix, first = inputs.job.mix, result.first
     assert mix is not None
-    columns = ("", Column("The supplier's", "kg_m3"), Column("A first trial", "kg_m3"))
+    unit = inputs.job.family.says("lb/yd3", "kg/m3")
+    columns = ("", Column("The supplier's", "kg_m3", unit), Column("A first trial", "kg_m3", unit))
     if first is None or not (mix.cement_kg_m3 and mix.water_kg_m3 and mix.aggregate_kg_m3):
         return Table.of("The mix beside a first trial", columns, ())
     rows = [

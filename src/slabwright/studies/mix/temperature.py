@@ -5,7 +5,6 @@ from enum import Enum
 
 from slabwright.errors import OutOfRange
 from slabwright.model.supply import Mix, Plant
-from slabwright.results.working import Working
 from slabwright.sources import Basis, Clause, practice
 from slabwright.standards import aci_305r
 from slabwright.standards.aci_305r import ACI_305R
@@ -56,7 +55,6 @@ class FreshHeat:
         To which they are heated or chilled. [°C]
     ice_kg_m3 : float
         In place of as much water. [kg/m³]
-    working : Working
     """
 
     wanted_c: float
@@ -70,7 +68,6 @@ class FreshHeat:
     water_needed_c: float | None
     aggregate_needed_c: float | None
     ice_kg_m3: float
-    working: Working
 
 
 def fresh_heat(mix: Mix, plant: Plant, wanted_c: float, air_c: float, last_day_c: float) -> FreshHeat | None:
@@ -93,38 +90,33 @@ def fresh_heat(mix: Mix, plant: Plant, wanted_c: float, air_c: float, last_day_c
     trip = plant.travel_out_s / 3600 if plant.travel_out_s is not None else _USUAL_TRIP_H
     batch = aci_305r.batch_temperature(wanted_temp_c=wanted_c, air_temp_c=air_c, haul_h=trip).batch_c
     moisture = min(mix.aggregate_moisture * mix.aggregate_kg_m3, mix.water_kg_m3)
-    work = Working()
-    masses = {"aggregate_kg": mix.aggregate_kg_m3, "cement_kg": mix.cement_kg_m3, "aggregate_moisture_kg": moisture}
+    stone, cementitious, mixing = mix.aggregate_kg_m3, mix.cement_kg_m3, mix.water_kg_m3 - moisture
 
-    def batched_c(water_kg: float, water_c: float, aggregate_c: float, *, ice_kg: float = 0.0, working: Working | None = None) -> float:
+    def batched_c(water_c: float, aggregate_c: float) -> float:
         return aci_305r.concrete_temp_c(
-            **masses, water_kg=water_kg, aggregate_temp_c=aggregate_c, cement_temp_c=cement, water_temp_c=water_c, ice_kg=ice_kg,
-            working=working,
+            aggregate_kg=stone, cement_kg=cementitious, water_kg=mixing, aggregate_moisture_kg=moisture,
+            aggregate_temp_c=aggregate_c, cement_temp_c=cement, water_temp_c=water_c,
         )  # fmt: skip
 
-    mixing = mix.water_kg_m3 - moisture
-    plain = batched_c(mixing, water, aggregate, working=work)
+    plain = batched_c(water, aggregate)
     means, water_needed, aggregate_needed, ice = Means.NOTHING, None, None, 0.0
     if abs(plain - batch) > NEAR_K and not (plain < batch and plain >= WARM_C):
-        per_k = batched_c(mixing, water + 1.0, aggregate) - plain  # the balance is linear in every temperature
+        per_k = batched_c(water + 1.0, aggregate) - plain  # the balance is linear in every temperature
         needed = water + (batch - plain) / per_k if per_k > 0 else float("inf") * (batch - plain)
         if batch > plain:
             means, water_needed = Means.HOT_WATER, needed
             if needed > HOTTEST_WATER_C:
-                hot = batched_c(mixing, HOTTEST_WATER_C, aggregate)
-                warmer = batched_c(mixing, HOTTEST_WATER_C, aggregate + 1.0) - hot
+                hot = batched_c(HOTTEST_WATER_C, aggregate)
+                warmer = batched_c(HOTTEST_WATER_C, aggregate + 1.0) - hot
                 means, water_needed, aggregate_needed = Means.HOT_AGGREGATE, HOTTEST_WATER_C, aggregate + (batch - hot) / warmer
         elif needed >= COLDEST_WATER_C:
             means, water_needed = Means.CHILLED_WATER, needed
         else:
             means, ice = _ice(mix, batch, aggregate, cement, water, moisture)
-        if ice > 0:
-            work = Working()
-            batched_c(mixing - ice, water, aggregate, ice_kg=ice, working=work)
     return FreshHeat(
         wanted_c=wanted_c, batch_c=batch, as_it_lies_c=plain, aggregate_c=aggregate, cement_c=cement, water_c=water,
         assumed=tuple(name for name, told in stated.items() if told is None), means=means, water_needed_c=water_needed,
-        aggregate_needed_c=aggregate_needed, ice_kg_m3=ice, working=work,
+        aggregate_needed_c=aggregate_needed, ice_kg_m3=ice,
     )  # fmt: skip
 
 

@@ -7,10 +7,13 @@ from slabwright.sources import arithmetic, practice
 from slabwright.standards import astm_c94, placing_practice
 from slabwright.studies.placement.choice import DARK_LIMIT, HOLE_LIMIT
 from slabwright.studies.placement.clock import clock_text
-from slabwright.studies.placement.day import EACH_RATE, SCATTER, Outcome
+from slabwright.studies.placement.day import EACH_RATE, SCATTER, SETBACK_H, Outcome, Supply
 from slabwright.studies.placement.pour_day import PourDay
 from slabwright.studies.placement.reach import CHUTE_REACH, Farthest
 
+HELD_UP = (
+    "The loads that were held up on the road: agree with the plant what becomes of them, or a longer limit with a retarder; a nearer plant."
+)
 STATED_REACH = practice("a setting: plant.reach")
 
 
@@ -44,7 +47,9 @@ def check_day(best: Outcome, limit_h: float | None, day: PourDay, job: Job, note
                 clause=astm_c94.TIME_LIMIT,
                 method=arithmetic("simulated days"),
                 spread=0.1,
-                remedy="Fewer trucks in the loop, wider spacing, or a longer limit agreed with a retarder.",
+                remedy=HELD_UP
+                if _held_up(supply, limit_h)
+                else "Fewer trucks in the loop, wider spacing, or a longer limit with a retarder.",
             )
         )
     if best.hole > 0:
@@ -90,6 +95,12 @@ def check_day(best: Outcome, limit_h: float | None, day: PourDay, job: Job, note
                 remedy="Start earlier, place faster, or have lamps and a second crew ready.",
             )
         )
+
+
+def _held_up(supply: Supply, limit_h: float) -> bool:
+    """Whether a load passes its limit by a hold-up on the road alone: in time without one, over it with the longest."""
+    plain = supply.lead_h + supply.emptying_h
+    return plain < limit_h < plain + SETBACK_H[1]
 
 
 def check_reach(place: Farthest | None, job: Job, notes: Notes) -> None:

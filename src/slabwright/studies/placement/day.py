@@ -11,8 +11,9 @@ from slabwright.model.job import Job
 from slabwright.model.supply import PlacingMethod
 from slabwright.solvers.haul_loop import Days, Duration, HaulLoop, Law
 from slabwright.sources import practice
+from slabwright.standards.order_quantity import STEP_M3
 from slabwright.studies.placement.lanes import Kind, Region
-from slabwright.units import CUBIC_YARD_M3
+from slabwright.units import CUBIC_YARD_M3, Family
 
 Floats = NDArray[np.float64]
 
@@ -47,6 +48,8 @@ class Supply:
         Travel to the site and back. [h]
     min_load_m3 : float
         Below it a load costs a fee. [m³]
+    step_m3 : float
+        That the plant batches to; nought for any amount. [m³]
     """
 
     volume_m3: float
@@ -55,6 +58,7 @@ class Supply:
     out_h: float
     back_h: float
     min_load_m3: float = 0.0
+    step_m3: float = 0.0
 
     @property
     def loads(self) -> tuple[float, ...]:
@@ -64,7 +68,9 @@ class Supply:
         if rest <= 1e-6:
             return (self.load_m3,) * n
         if n > 0 and rest < self.min_load_m3 - 1e-9:
-            return (*(self.load_m3,) * (n - 1), *(0.5 * (self.load_m3 + rest),) * 2)
+            half = 0.5 * (self.load_m3 + rest)
+            more = self.step_m3 * math.ceil(half / self.step_m3 - 1e-9) if self.step_m3 > 0 else half
+            return (*(self.load_m3,) * (n - 1), more, 2 * half - more)
         return (*(self.load_m3,) * n, rest)
 
     @property
@@ -124,7 +130,8 @@ def supply_of(job: Job, volume_m3: float) -> Supply:
     out = plant.travel_out_s / 3600 if plant.travel_out_s is not None else TRAVEL_H
     back = plant.travel_back_s / 3600 if plant.travel_back_s is not None else out
     least = min(plant.min_load_m3, load)
-    return Supply(volume_m3=volume_m3, load_m3=load, rate_m3_h=rate, out_h=out, back_h=back, min_load_m3=least)
+    step = STEP_M3 if job.family is Family.US else 0.25
+    return Supply(volume_m3=volume_m3, load_m3=load, rate_m3_h=rate, out_h=out, back_h=back, min_load_m3=least, step_m3=step)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
