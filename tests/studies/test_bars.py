@@ -31,6 +31,7 @@ from slabwright.studies.bars.order import batches
 from slabwright.studies.bars.paths import Path, offset_ring
 from slabwright.studies.bars.places import wanted_bars
 from slabwright.studies.bars.singles import inside_corners
+from slabwright.studies.bars.verify import laps_of
 from slabwright.study import Plan, Waiting
 from slabwright.units import FOOT_M, INCH_M, PSI_PA, Family
 
@@ -341,6 +342,59 @@ def test_pictures_and_lists_hold_every_mark(plans):
     assert names == drawn == {row[0] for row in shown.tables[0].rows}
     assert bent == shapes
     assert {"bars-edge", "bars-S1", "bars-P1"} <= set(pictures)
+
+
+@pytest.mark.parametrize("name", ["store", "shelter", "dairy"])
+def test_bars_bent_alike_cover_the_edge_and_lap_all_round(name):
+    """They lie on the same lines as bars bent where they come to lie, and every tip of a bent bar has its measured lap."""
+    job = parse_job(example_text(name), name).job
+    job = replace(job, bars=tuple(one for one in job.bars if one.zone is Zone.EDGE))
+    foundation = Foundation.of(job.floor, job.edge)
+    rings = wanted_bars(job, foundation, (), Corners.BENT)
+    placed = [one for batch in batches(wanted_bars(job, foundation, (), Corners.ALIKE), job.family) for one in batch.placed]
+    lines = {(one.asked, one.rank): LineString(one.path.corners) for one in rings}
+    for key, ring in lines.items():
+        laid = shapely.union_all([LineString(one.path.corners) for one in placed if (one.wanted.asked, one.wanted.rank) == key])
+        assert ring.difference(laid.buffer(1e-4)).length < 1e-3
+    bent = [one for one in placed if not one.wanted.is_lapped]
+    laps = laps_of(placed)
+
+    assert 4 * len(rings) == len(bent)
+    assert 2 * len(bent) <= len(laps)
+    assert all(lap.required_m <= lap.length_m + 1e-4 and lap.is_straight and lap.is_apart for lap in laps)
+    assert len({round(one.cut_m, 3) for one in bent}) <= 2
+
+
+@pytest.mark.parametrize(("name", "most"), [("store", 3), ("shelter", 3)])
+def test_edge_bars_are_bent_alike_where_that_takes_no_more_steel(plans, name, most):
+    """Two marks for two ranks of the bottom, legs by turns, with the stirrups of the pads one more; before it was 13 and 16."""
+    result = plans[name][bars.STUDY]
+    steel = {corners: n_bars for corners, n_bars, _ in result.ways}
+
+    assert Corners.ALIKE is result.corners
+    assert steel[Corners.ALIKE] == min(steel.values())
+    assert sum(bool(mark.turns_rad) for mark in result.marks) <= most
+
+
+def test_one_bar_more_is_told_where_it_saves_many_bends(plans):
+    """The dairy: one bar more leaves 4 different bent bars of 18."""
+    result = plans["dairy"][bars.STUDY]
+    (_, n_bars, n_bent), *others = result.ways
+    alike = next(way for way in others if way[0] is Corners.ALIKE)
+
+    assert n_bars + 1 == alike[1]
+    assert alike[2] <= n_bent - 10
+    assert f"{alike[1]} would do with {alike[2]} different bent bars" in result.answer
+
+
+@pytest.mark.parametrize("name", ["store", "shelter", "station", "dairy"])
+def test_a_mark_says_its_legs_to_a_quarter_of_an_inch(plans, name):
+    """Every bent bar lies within half the tolerance of the legs in the list, either way round."""
+    for mark in plans[name][bars.STUDY].marks:
+        for one in mark.bars if mark.turns_rad else ():
+            legs = one.outside_legs_m
+            ways = [max(abs(a - b) for a, b in zip(mark.legs_m, way, strict=True)) for way in (legs, legs[::-1])]
+            assert min(ways) <= INCH_M / 4 + 1e-6
 
 
 def priced(dollars: dict[int, str]) -> dict[str, object]:

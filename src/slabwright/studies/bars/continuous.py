@@ -15,17 +15,26 @@ from slabwright.geometry.foundation import Foundation
 from slabwright.model.job import Job
 from slabwright.model.steel import Bars, Face, Zone
 from slabwright.standards.bars import bar
+from slabwright.standards.iso_3766 import bar_cut_length
 from slabwright.standards.take_off_bars import bar_spacing
 from slabwright.studies.bars.paths import Array, Path, offset_ring
 from slabwright.studies.bars.rules import Rules, rules_for
 from slabwright.studies.bars.wanted import Wanted, depth_of
 
+_APART = 1.25
+"""Laps of neighbours beside corners lie so many laps apart, besides what the bars lie apart themselves."""
+
 
 class Corners(Enum):
     """How the bars of the edge pass its corners."""
 
-    BENT = "bars bent round the corners"
+    BENT = "bars bent round the corners where they come to lie"
+    ALIKE = "bars bent alike round the corners, straight bars between"
     CORNER_BARS = "straight bars, corner bars lapped on both legs"
+
+
+_MOST_PARTS = 3
+"""Bars bent alike are whole ones, halves or thirds; a choice, no source."""
 
 
 def edge_bars(job: Job, foundation: Foundation, asked: Bars, corners: Corners) -> Iterator[Wanted]:
@@ -36,12 +45,17 @@ def edge_bars(job: Job, foundation: Foundation, asked: Bars, corners: Corners) -
     rules = rules_for(job, asked, concrete_below_m=edge.depth_m - asked.cover_m)
     depth = max(depth_of(asked, rules, edge.depth_m), _below_floor_bars_m(job, asked) + rules.bar.diameter_m / 2)
     ring = np.asarray(foundation.outline.exterior.coords)[:-1]
-    for rank, offset in enumerate(_across(asked, rules, edge.width_m, "edge")):
+    offsets = _across(asked, rules, edge.width_m, "edge")
+    shift = 0.5 * (_APART * rules.lap_m + offsets[1] - offsets[0]) if len(offsets) > 1 else 0.0
+    for rank, offset in enumerate(offsets):
         path = Path(offset_ring(ring, offset), depth, rules.bend_radius_m)
         far = edge.width_m - asked.cover_m - rules.bar.diameter_m / 2 - offset
         for chain, piece in enumerate(_between_inside_corners(path, rules, far)):
             whole = Wanted(asked=0, zone=asked.zone, where="edge", path=piece, rules=rules, rank=rank, chain=chain)
-            yield from (whole,) if corners is Corners.BENT else _with_corner_bars(whole)
+            if corners is Corners.ALIKE:
+                yield from _bent_alike(whole, shift if rank % 2 else -shift)
+            else:
+                yield from (whole,) if corners is Corners.BENT else _with_corner_bars(whole)
 
 
 def _below_floor_bars_m(job: Job, asked: Bars) -> float:
@@ -69,6 +83,56 @@ def _with_corner_bars(whole: Wanted) -> Iterator[Wanted]:
         reach = [min(leg_m, float(np.hypot(*way))) for way in (before, after)]
         tips = [at + far * way / np.hypot(*way) for far, way in zip(reach, (before, after), strict=True)]
         yield replace(whole, path=path.of((tips[0], at, tips[1])), is_lapped=False)
+
+
+def _bent_alike(whole: Wanted, shift_m: float) -> Iterator[Wanted]:
+    """Bars of few lengths bent round the corners, the longer leg ahead or behind by turns of the ranks, straight bars between.
+
+    Round each corner goes the longest that fits between its neighbours: a whole bar of the shortest stock, a half, a third, else
+    one that just laps.
+    """
+    path, rules = whole.path, whole.rules
+    n, lap = len(path.corners) - 1, rules.lap_m
+    corners = range(0 if path.is_closed else 1, n)
+    sides = np.hypot(*np.diff(path.points, axis=0).T)
+    reach = {k: _reach_m(path, sides, k, rules, shift_m) for k in corners}
+    for side in range(n):
+        start, along = path.points[side], (path.points[side + 1] - path.points[side]) / sides[side]
+        ahead = reach[side][1] if side in reach else 0.0
+        behind = reach[(side + 1) % n][0] if (side + 1) % n in reach else 0.0
+        if sides[side] - ahead - behind > -lap + 1e-6:
+            ends = (max(0.0, ahead - lap), min(sides[side], sides[side] - behind + lap))
+            yield replace(whole, path=path.of([start + end * along for end in ends]), chain=100 * whole.chain + side)
+    for corner, (behind, ahead) in reach.items():
+        at = path.points[corner]
+        before, after = path.points[corner - 1 if corner else n - 1] - at, path.points[corner + 1] - at
+        tips = [at + far * way / np.hypot(*way) for far, way in ((behind, before), (ahead, after))]
+        yield replace(whole, path=path.of((tips[0], at, tips[1])), is_lapped=False)
+
+
+def _reach_m(path: Path, sides: Array, corner: int, rules: Rules, shift_m: float) -> tuple[float, float]:
+    """How far the bar round a corner reaches behind it and ahead. [m]"""
+    n, turns = len(sides), np.abs(path.turns_rad)
+    room = [rules.bend_radius_m * math.tan(float(turn) / 2) for turn in turns]
+    ways = ((corner - 1, corner - 1 if corner else n - 1), (corner, corner + 1))
+    ends = [not path.is_closed and far in (0, n) for _, far in ways]
+    most = [sides[side] if is_end else sides[side] - room[far] for (side, far), is_end in zip(ways, ends, strict=True)]
+    for part in range(1, _MOST_PARTS + 1):
+        both = _legs_m(rules, float(turns[corner]), rules.stock_m[0] / part)
+        legs = (both / 2 - shift_m, both / 2 + shift_m)
+        if all(is_end or rules.lap_m + room[corner] <= leg <= far for leg, far, is_end in zip(legs, most, ends, strict=True)):
+            return min(legs[0], most[0]), min(legs[1], most[1])
+    just = rules.bend_radius_m + rules.lap_m
+    return min(just, sides[corner - 1]), min(just, sides[corner])
+
+
+def _legs_m(rules: Rules, turn_rad: float, bar_m: float) -> float:
+    """Both legs, to the corner of the centre line, of a bar that is cut this long and bent once. [m]"""
+    if abs(turn_rad - math.pi / 2) > 1e-6:
+        return bar_m + 2 * rules.bend_radius_m * (math.tan(turn_rad / 2) - turn_rad / 2)
+    leg, diameter = bar_m / 2, rules.bar.diameter_m
+    cut = bar_cut_length(legs_m=(leg, leg), bar_diameter_m=diameter, bend_diameter_m=rules.bend_diameter_m).cut_m
+    return 2 * bar_m - cut - diameter
 
 
 def _between_inside_corners(path: Path, rules: Rules, far_m: float) -> Iterator[Path]:

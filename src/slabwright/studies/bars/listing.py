@@ -8,12 +8,15 @@ from dataclasses import dataclass
 from slabwright.model.steel import Zone
 from slabwright.standards.iso_3766 import Shape
 from slabwright.studies.bars.order import Batch, Placed
+from slabwright.units import INCH_M
 
 LETTERS = "abcdefg"
 _PREFIX = {
     Zone.EDGE: "E", Zone.PADS: "P", Zone.STRIPS: "S", Zone.FLOOR: "F", Zone.RE_ENTRANT: "C", Zone.BLOCK_OUTS: "B",
     Zone.JOINT_DOWELS: "D", Zone.TIES: "T",
 }  # fmt: skip
+SAME_LEG_M = INCH_M / 2
+"""Bars of one cut length whose legs differ by no more go under one mark; common practice, no source. [m]"""
 _QUARTER = math.radians(90)
 
 
@@ -61,25 +64,19 @@ class Mark:
 
 
 def marks(batches: Sequence[Batch]) -> tuple[Mark, ...]:
-    """Bars of one zone, size, shape and cut length under one mark, zone by zone, the longest first."""
-    groups: dict[tuple[str, str, tuple[int, ...], tuple[float, ...], int], list[Placed]] = defaultdict(list)
+    """Bars of one zone, size, shape and cut length under one mark, legs alike to half an inch; zone by zone, the longest first."""
+    alike: dict[tuple[str, str, tuple[float, ...], int], list[tuple[tuple[float, ...], Placed]]] = defaultdict(list)
     for batch in batches:
         for one in batch.placed:
             legs, turns = _shape_of(one)
-            key = (
-                one.wanted.zone.value,
-                batch.size,
-                tuple(round(leg / batch.unit_m) for leg in legs),
-                turns,
-                round(one.cut_m / batch.unit_m),
-            )
-            groups[key].append(one)
+            alike[one.wanted.zone.value, batch.size, turns, round(one.cut_m / batch.unit_m)].append((legs, one))
+    groups = [group for bars in alike.values() for group in _within_tolerance(bars)]
     order = list(_PREFIX)
     found: list[Mark] = []
     count: dict[str, int] = defaultdict(int)
-    for bars in sorted(groups.values(), key=lambda mine: (order.index(mine[0].wanted.zone), -mine[0].cut_m)):
+    for legs, bars in sorted(groups, key=lambda group: (order.index(group[1][0].wanted.zone), -group[1][0].cut_m)):
         first = bars[0]
-        legs, turns = _shape_of(first)
+        _, turns = _shape_of(first)
         letter = _PREFIX[first.wanted.zone]
         count[letter] += 1
         rules = first.wanted.rules
@@ -89,7 +86,7 @@ def marks(batches: Sequence[Batch]) -> tuple[Mark, ...]:
                 size=rules.bar.name,
                 zone=first.wanted.zone,
                 shape=_code(turns),
-                legs_m=legs,
+                legs_m=legs if turns else (first.cut_m,),
                 turns_rad=turns,
                 bend_diameter_m=rules.bend_diameter_m,
                 diameter_m=rules.bar.diameter_m,
@@ -99,6 +96,20 @@ def marks(batches: Sequence[Batch]) -> tuple[Mark, ...]:
             )
         )
     return tuple(found)
+
+
+def _within_tolerance(bars: Sequence[tuple[tuple[float, ...], Placed]]) -> list[tuple[tuple[float, ...], list[Placed]]]:
+    """Bars of one cut length in groups whose legs differ by no more than they may, with the middle of the legs of each."""
+    groups: list[list[tuple[tuple[float, ...], Placed]]] = []
+    for one in sorted(bars, key=lambda bar: tuple(round(leg, 4) for leg in bar[0])):
+        if not groups or any(abs(leg - first) > SAME_LEG_M for leg, first in zip(one[0], groups[-1][0][0], strict=True)):
+            groups.append([])
+        groups[-1].append(one)
+    found = []
+    for group in groups:
+        columns = list(zip(*(legs for legs, _ in group), strict=True))
+        found.append((tuple((min(column) + max(column)) / 2 for column in columns), [bar for _, bar in group]))
+    return found
 
 
 def _shape_of(one: Placed) -> tuple[tuple[float, ...], tuple[float, ...]]:

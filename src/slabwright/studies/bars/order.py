@@ -114,7 +114,9 @@ class Batch:
         return self.offer.bill(self.n_stock)
 
 
-def batches(wanted: Sequence[Wanted], family: Family, prices: Prices | None = None) -> tuple[Batch, ...]:
+def batches(
+    wanted: Sequence[Wanted], family: Family, prices: Prices | None = None, known: dict[object, Batch] | None = None
+) -> tuple[Batch, ...]:
     """Lay and cut every line of steel, size by size: at the least money where every stock length has a price, else at the least length.
 
     Parameters
@@ -123,6 +125,8 @@ def batches(wanted: Sequence[Wanted], family: Family, prices: Prices | None = No
     family : Family
     prices : Prices, optional
         Of the job.
+    known : dict, optional
+        Lines laid before, and how; added to. The same lines are not laid twice.
 
     Raises
     ------
@@ -132,10 +136,14 @@ def batches(wanted: Sequence[Wanted], family: Family, prices: Prices | None = No
     groups: dict[tuple[str, tuple[float, ...]], list[Wanted]] = defaultdict(list)
     for one in wanted:
         groups[one.rules.bar.name, one.rules.stock_m].append(one)
-    return tuple(
-        _batch(Offer.of(size, stock, family, prices), lines, family)
-        for (size, stock), lines in sorted(groups.items(), key=lambda one: one[0])
-    )
+    known = {} if known is None else known
+    found = []
+    for (size, stock), lines in sorted(groups.items(), key=lambda one: one[0]):
+        question = (size, stock, tuple(one.place for one in lines))
+        if question not in known:
+            known[question] = _batch(Offer.of(size, stock, family, prices), lines, family)
+        found.append(known[question])
+    return tuple(found)
 
 
 def _batch(offer: Offer, lines: list[Wanted], family: Family) -> Batch:
@@ -146,11 +154,11 @@ def _batch(offer: Offer, lines: list[Wanted], family: Family) -> Batch:
     single: list[Wanted] = []
     runs: list[Wanted] = []
     for one in lines:
-        is_whole = not one.is_lapped or (not one.path.is_closed and units_down(one.path.length_m, unit) <= whole)
+        is_whole = not one.is_lapped or (not one.path.is_closed and _whole_units(one, unit) <= whole)
         (single if is_whole else runs).append(one)
     loose: dict[int, int] = defaultdict(int)
     for one in single:
-        length = units_down(_cut_m(one), unit)
+        length = _whole_units(one, unit)
         if length > longest:
             raise MissingInput(
                 f"{offer.size} in {one.where} is {length_text(_cut_m(one), family)} long, longer than any stock length, and has no lap; "
@@ -166,8 +174,7 @@ def _batch(offer: Offer, lines: list[Wanted], family: Family) -> Batch:
             "Change lap or stock in [[bars]]."
         ) from None
     placed = [
-        Placed(wanted=one, path=one.path, cut_m=units_down(_cut_m(one), unit) * unit, start_m=0.0, end_m=one.path.length_m)
-        for one in single
+        Placed(wanted=one, path=one.path, cut_m=_whole_units(one, unit) * unit, start_m=0.0, end_m=one.path.length_m) for one in single
     ]
     for one in runs:
         placed += _pieces(one, laid[id(one)], unit)
@@ -179,6 +186,12 @@ def _batch(offer: Offer, lines: list[Wanted], family: Family) -> Batch:
         is_staggered=is_staggered,
         alone=_alone(runs, single, stock, unit),
     )
+
+
+def _whole_units(one: Wanted, unit: float) -> int:
+    """Length to cut for a line that is one bar: downwards, but upwards for one that has to lap others at its ends."""
+    is_between = one.zone is Zone.EDGE and one.is_lapped
+    return units_up(one.path.length_m, unit) if is_between else units_down(_cut_m(one), unit)
 
 
 def _cut_m(one: Wanted) -> float:
@@ -322,7 +335,7 @@ def _alone(runs: Sequence[Wanted], single: Sequence[Wanted], stock: Sequence[Sto
         n += math.ceil(reach / (longest - lap) - 1e-6)
     by_zone: dict[Zone, list[int]] = defaultdict(list)
     for one in single:
-        by_zone[one.zone].append(units_down(_cut_m(one), unit))
+        by_zone[one.zone].append(_whole_units(one, unit))
     for lengths in by_zone.values():
         each = [longest // length for length in lengths]
         n += math.ceil(sum(1 / k for k in each) - 1e-6)

@@ -34,7 +34,10 @@ def present(inputs: Inputs, done: Done, result: "BarsResult") -> Presentation:  
     foundation = done[shape.STUDY].foundation
     pictures = [_sheet(foundation, result), *_sections(foundation, result)]
     pictures += _shapes(result)
-    return Presentation(pictures=tuple(pictures), tables=(_bar_list(result), _cut_plan(result), _tying(result), _proofs(result)))
+    tables = [_bar_list(result), _cut_plan(result), _tying(result), _proofs(result)]
+    if len(result.ways) > 1:
+        tables.append(_ways(result))
+    return Presentation(pictures=tuple(pictures), tables=tuple(tables))
 
 
 def _sheet(foundation: Foundation, result: "BarsResult") -> Picture:
@@ -223,7 +226,8 @@ def _bar_list(result: "BarsResult") -> Table:
         ],
         rows,
         note="Shapes by ISO 3766: 00 straight, 11 one bend, 21 two bends; 99 as drawn. Letters over the outside of the bar; "
-        "the cut length is that of its centre line, bends deducted.",
+        "the cut length is that of its centre line, bends deducted. Bars whose legs differ by no more "
+        "than 1/2 in. (13 mm) go under one mark.",
     )
 
 
@@ -263,6 +267,14 @@ def _proofs(result: "BarsResult") -> Table:
         "Bars to order",
         ["Size", "Stock bars", "Laid line by line", "Above the least by no more than", "Laps of neighbours apart"],
         rows,
-        note="Laps and cuts are planned together, so that what is left of one run closes another. Edge: "
-        f"{result.corners.value}; the other way takes {result.n_other} bars in all.",
+        note="Laps and cuts are planned together, so that what is left of one run closes another.",
+    )
+
+
+def _ways(result: "BarsResult") -> Table:
+    return Table.of(
+        "Bars of the edge: ways round the corners",
+        ["Way", "Stock bars in all", "Different bent bars"],
+        [(corners.value, n_bars, n_bent) for corners, n_bars, n_bent in result.ways],
+        note="The first is drawn: least steel, then fewest different bent bars.",
     )

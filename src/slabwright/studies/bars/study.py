@@ -29,6 +29,9 @@ from slabwright.studies.bars.wanted import Wanted
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import LENGTH, MASS, format_quantity
 
+BENDS_WORTH_A_BAR = 10
+"""A stock bar more is worth telling where it saves ten different bent bars; common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BarsResult(Result):
@@ -46,8 +49,8 @@ class BarsResult(Result):
     tying : tuple of TyingLine
     corners : Corners
         How the edge bars pass the corners.
-    n_other : int
-        Stock bars in all if they passed them the other way.
+    ways : tuple of (Corners, int, int)
+        That way and the others: stock bars, and different bent bars.
     """
 
     batches: tuple[Batch, ...] = ()
@@ -56,7 +59,7 @@ class BarsResult(Result):
     laps: tuple[Lap, ...] = ()
     tying: tuple[TyingLine, ...] = ()
     corners: Corners = Corners.BENT
-    n_other: int = 0
+    ways: tuple[tuple[Corners, int, int], ...] = ()
 
     @property
     def placed(self) -> tuple[Placed, ...]:
@@ -71,13 +74,14 @@ def run(inputs: Inputs, done: Done) -> BarsResult:
         return BarsResult(answer="There are *no bars* in this slab.")
     foundation = done[shape.STUDY].foundation
     stops = tuple((line.start, line.end) for line in done[joints.STUDY].joints if line.kind is JointKind.CONSTRUCTION)
-    ways = []
-    for corners in Corners:
-        asked = wanted_bars(job, foundation, stops, corners)
-        ways.append((corners, asked, batches(asked, job.family, job.prices)))
-    ways.sort(key=lambda way: (*_outlay(way[2]), way[0] is Corners.BENT))
-    (corners, wanted, found), (_, _, others) = ways
-    listed = marks(found)
+    ways: list[_Way] = []
+    known: dict[object, Batch] = {}
+    for corners in Corners if any(asked.zone is Zone.EDGE for asked in job.bars) else (Corners.BENT,):
+        wanted = wanted_bars(job, foundation, stops, corners)
+        laid = batches(wanted, job.family, job.prices, known)
+        ways.append(_Way(corners, wanted, laid, marks(laid)))
+    ways.sort(key=lambda way: (*_outlay(way.batches), way.n_bent, way.corners is not Corners.BENT))
+    corners, wanted, found, listed = ways[0].corners, ways[0].wanted, ways[0].batches, ways[0].marks
     laps = laps_of([one for batch in found for one in batch.placed])
     tying = tying_plan(job, [one for batch in found for one in batch.placed], laps)
     notes = Notes()
@@ -87,7 +91,7 @@ def run(inputs: Inputs, done: Done) -> BarsResult:
     _say(job, wanted, corners, notes)
     say_prices([batch.offer for batch in found], job, notes)
     return BarsResult(
-        answer=_answer(job, found),
+        answer=_answer(job, ways) + _other_way(ways),
         lines=_lines(job, found, tying),
         batches=found,
         marks=listed,
@@ -95,9 +99,24 @@ def run(inputs: Inputs, done: Done) -> BarsResult:
         laps=laps,
         tying=tying,
         corners=corners,
-        n_other=_n_bars(others),
+        ways=tuple((way.corners, _n_bars(way.batches), way.n_bent) for way in ways),
         **notes.as_fields(),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """Bars with the edge's passing its corners one way."""
+
+    corners: Corners
+    wanted: tuple[Wanted, ...]
+    batches: tuple[Batch, ...]
+    marks: tuple[Mark, ...]
+
+    @property
+    def n_bent(self) -> int:
+        """Different bent bars."""
+        return sum(bool(mark.turns_rad) for mark in self.marks)
 
 
 def _n_bars(found: Sequence[Batch]) -> int:
@@ -239,16 +258,28 @@ def _say(job: Job, wanted: Sequence[Wanted], corners: Corners, notes: Notes) -> 
     notes.caution("The engineer's drawings decide size, number and laps of bars; this list counts what the job file says.")
 
 
-def _answer(job: Job, found: Sequence[Batch]) -> str:
+def _answer(job: Job, ways: Sequence[_Way]) -> str:
+    found = ways[0].batches
     orders = [f"{n} {size} of {length_text(length, job.family)}" for (size, length), (n, _) in _bought(found).items()]
     total = _n_bars(found)
     least = all(batch.plan.cut.cost == batch.plan.cut.bound for batch in found)
     proof = "the least that will do" if least else f"within {100 * max(batch.plan.cut.gap for batch in found):.1f} % of the least"
     money = _money(found)
-    alone = sum(batch.alone for batch in found)
+    alone = min(sum(batch.alone for batch in way.batches) for way in ways)
     beside = f"; laid line by line it would take {alone}" if alone > total and money is None else ""
     cost = f" for {job.prices.currency}{money:,.2f}" if money is not None and job.prices is not None else ""
     return f"Order *{total} bars*{cost}: {' and '.join(orders)}; {proof}{beside}."
+
+
+def _other_way(ways: Sequence[_Way]) -> str:
+    """A sentence on the way that saves ten different bent bars for each stock bar more, where there is one."""
+    best = ways[0]
+    n_best = _n_bars(best.batches)
+    saving = [way for way in ways[1:] if best.n_bent - way.n_bent >= BENDS_WORTH_A_BAR * max(1, _n_bars(way.batches) - n_best)]
+    if not saving:
+        return ""
+    other = max(saving, key=lambda way: best.n_bent - way.n_bent - BENDS_WORTH_A_BAR * (_n_bars(way.batches) - n_best))
+    return f" {_n_bars(other.batches)} would do with {other.n_bent} different bent bars instead of {best.n_bent}: {other.corners.value}."
 
 
 def _bought(found: Sequence[Batch]) -> dict[tuple[str, float], tuple[int, str]]:

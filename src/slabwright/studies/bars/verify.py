@@ -2,15 +2,17 @@
 
 import math
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import shapely
 from shapely import LineString, Point
 
+from slabwright.model.steel import Zone
 from slabwright.studies.bars.order import Placed
 
+Ends = tuple[tuple[float, float], tuple[float, float]]
 _SAME_M = 1e-3
 
 
@@ -34,7 +36,7 @@ class Lap:
 
     where: str
     size: str
-    ends: tuple[tuple[float, float], tuple[float, float]]
+    ends: Ends
     length_m: float
     required_m: float
     is_straight: bool
@@ -51,7 +53,7 @@ def laps_of(placed: Sequence[Placed]) -> tuple[Lap, ...]:
     lines: dict[int, list[Placed]] = defaultdict(list)
     for one in placed:
         lines[id(one.wanted)].append(one)
-    found: list[tuple[Placed, tuple[tuple[float, float], tuple[float, float]], bool]] = []
+    found: list[tuple[Placed, Ends, bool]] = []
     for mine in lines.values():
         ordered = sorted(mine, key=lambda one: one.start_m)
         pairs = list(pairwise(ordered))
@@ -62,6 +64,7 @@ def laps_of(placed: Sequence[Placed]) -> tuple[Lap, ...]:
             last_leg, first_leg = LineString(before.path.corners[-2:]), LineString(after.path.corners[:2])
             straight = last_leg.distance(Point(start)) < _SAME_M and first_leg.distance(Point(end)) < _SAME_M
             found.append((before, (start, end), straight))
+    found += _laps_of_bent(placed)
     return tuple(
         Lap(
             where=one.wanted.where,
@@ -76,21 +79,65 @@ def laps_of(placed: Sequence[Placed]) -> tuple[Lap, ...]:
     )
 
 
-def _neighbours(
-    one: Placed, found: Sequence[tuple[Placed, tuple[tuple[float, float], tuple[float, float]], bool]]
-) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+def _laps_of_bent(placed: Sequence[Placed]) -> list[tuple[Placed, Ends, bool]]:
+    """The lap at each tip of the bars round the corners of the edge: the longest with a bar that it lies along."""
+    lines: dict[tuple[int, str, int], list[Placed]] = defaultdict(list)
+    for one in placed:
+        if one.wanted.zone is Zone.EDGE:
+            lines[one.wanted.asked, one.wanted.where, one.wanted.rank].append(one)
+    found: list[tuple[Placed, Ends, bool]] = []
+    for mine in lines.values():
+        legs = [(other, leg) for other in mine for leg in _end_legs(other)]
+        for one in mine:
+            for leg in _end_legs(one) if not one.wanted.is_lapped else ():
+                shared = [both for other, theirs in legs if other is not one and (both := _shared(leg, theirs)) is not None]
+                if shared:
+                    found.append((one, *max(shared, key=lambda both: math.dist(*both[0]))))
+    return found
+
+
+def _shared(mine: "_EndLeg", theirs: "_EndLeg") -> tuple[Ends, bool] | None:
+    """From tip to tip of two legs that face each other on one line, and whether both are clear of bends; None where they do not meet."""
+    (x0, y0), (ux, uy) = mine.base, mine.along
+    tip, base = ((x - x0) * ux + (y - y0) * uy for x, y in (theirs.tip, theirs.base))
+    aside = max(abs((y - y0) * ux - (x - x0) * uy) for x, y in (theirs.tip, theirs.base))
+    if aside > _SAME_M or not -_SAME_M < tip < mine.length_m - _SAME_M or base < mine.length_m - _SAME_M:
+        return None
+    return (theirs.tip, mine.tip), tip >= mine.bend_m - _SAME_M and base - mine.length_m >= theirs.bend_m - _SAME_M
+
+
+@dataclass(frozen=True, slots=True)
+class _EndLeg:
+    """The straight leg at one end of a bar: from its bend, or its other end, to its tip."""
+
+    base: tuple[float, float]
+    tip: tuple[float, float]
+    along: tuple[float, float]
+    length_m: float
+    bend_m: float
+
+
+def _end_legs(one: Placed) -> Iterator[_EndLeg]:
+    corners, turns = one.path.corners, one.path.turns_rad
+    for tip, base, turn in ((corners[-1], corners[-2], turns[-2]), (corners[0], corners[1], turns[1])):
+        length = math.dist(tip, base)
+        along = ((tip[0] - base[0]) / length, (tip[1] - base[1]) / length)
+        yield _EndLeg(base, tip, along, length, one.path.bend_radius_m * math.tan(abs(float(turn)) / 2) if len(corners) > 2 else 0.0)
+
+
+def _neighbours(one: Placed, found: Sequence[tuple[Placed, Ends, bool]]) -> list[Ends]:
     mine = one.wanted
     return [
         ends
         for other, ends, _ in found
         if other.wanted.asked == mine.asked
         and other.wanted.where == mine.where
-        and other.wanted.chain == mine.chain
+        and (other.wanted.chain == mine.chain or mine.zone is Zone.EDGE)
         and abs(other.wanted.rank - mine.rank) == 1
     ]
 
 
-def _beside(one: tuple[tuple[float, float], tuple[float, float]], other: tuple[tuple[float, float], tuple[float, float]]) -> bool:
+def _beside(one: Ends, other: Ends) -> bool:
     """True where two parallel laps lie side by side over some length."""
     length = math.dist(*one)
     if length < 1e-9 or shapely.LineString(one).distance(shapely.LineString(other)) > 1.0:

@@ -42,6 +42,11 @@ class Wanted:
     hooks: int = 0
 
     @property
+    def place(self) -> tuple[object, ...]:
+        """What tells it from every other line of its size, to compare by."""
+        return self.asked, self.where, self.rank, self.chain, self.is_lapped, self.hooks, self.path.corners, self.path.depth_m
+
+    @property
     def outside_legs_m(self) -> tuple[float, ...]:
         """Legs over the outside of the bar, upright hooks at its ends included. [m]"""
         legs = list(self.path.outside_legs_m(self.rules.bar.diameter_m))

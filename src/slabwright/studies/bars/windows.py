@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from slabwright.studies.bars.paths import Path
 from slabwright.studies.bars.wanted import Wanted
 
 Windows = tuple[tuple[int, int], ...]
@@ -78,7 +79,7 @@ def _own_turns(one: Wanted, first: Wanted, period_m: float, phase: float | None)
     """The parts of a line in which it may lap: all of it, or every other half period, its neighbours having the others.
 
     The periods divide a ring evenly. They are marked off on the first rank and carried over corner by corner, so that
-    they lie side by side on rings of different length.
+    they lie side by side on rings of different length; on straight lines by where each begins.
     """
     path = one.path
     if phase is None:
@@ -87,12 +88,24 @@ def _own_turns(one: Wanted, first: Wanted, period_m: float, phase: float | None)
     step = base.length_m / math.ceil(base.length_m / period_m - 1e-9) if base.is_closed else period_m
     gap = one.rules.lap_m / 4
     marks = [(k + one.rank % 2 / 2 + phase) * step for k in range(-1, int(base.length_m / step) + 1)]
+    if len(path.corners) == 2 == len(base.corners):
+        ahead = _ahead_m(path, base)
+        low, high = math.floor(ahead / step) - 1, math.ceil((ahead + path.length_m) / step)
+        marks = [(k + one.rank % 2 / 2 + phase) * step - ahead for k in range(low, high + 1)]
+        parts = [(max(0.0, mark), min(mark + step / 2 - gap, path.length_m)) for mark in marks]
+        return [(a, b) for a, b in parts if b > a]
     parts = [(max(0.0, mark), min(mark + step / 2 - gap, base.length_m)) for mark in marks]
     parts = [(a, b) for a, b in parts if b > a]
     if len(base.along_m) != len(path.along_m):
         share = path.length_m / base.length_m
         return [(a * share, b * share) for a, b in parts]
     return [(float(a), float(b)) for a, b in (np.interp(part, base.along_m, path.along_m) for part in parts)]
+
+
+def _ahead_m(path: Path, base: Path) -> float:
+    """How far a straight line begins beyond another beside it, along that one. [m]"""
+    along = base.points[1] - base.points[0]
+    return float((path.points[0] - base.points[0]) @ along / np.hypot(*along))
 
 
 def _without(parts: Sequence[tuple[float, float]], taken: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
