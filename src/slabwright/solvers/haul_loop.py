@@ -183,7 +183,7 @@ def finite_source_busy(n_carriers: int, away: float, serve: float) -> float:
     return 1.0 - 1.0 / total
 
 
-@nb.njit(cache=True)
+@nb.njit(cache=True, inline="always")
 def _draw(laws: Floats, k: int, stream: Stream) -> float:
     if laws[k, 0] == 1.0:
         return math.exp(laws[k, 1] + laws[k, 2] * normal(stream))
@@ -193,59 +193,61 @@ def _draw(laws: Floats, k: int, stream: Stream) -> float:
 
 
 @nb.njit(cache=True, inline="always")
-def _soonest(times: Floats) -> tuple[int, float]:
-    """The first of the least."""
-    found, least = 0, times[0]
-    for k in range(1, len(times)):
-        if times[k] < least:
-            found, least = k, times[k]
-    return found, least
+def _in_line(times: Floats, first: int, end: int, time: float) -> int:
+    """Room for a time in a line that rises from ``first`` on, behind those that are not later; the later ones step back."""
+    place = end
+    while place > first and times[place - 1] > time:
+        times[place] = times[place - 1]
+        place -= 1
+    times[place] = time
+    return place
 
 
 @nb.njit(cache=True)
 def _day(
-    stream: Stream, amounts: Floats, release: Floats, laws: Floats, chance: float, least: float, most: float, desk: Floats, out: Floats
+    stream: Stream,
+    n_carriers: int,
+    amounts: Floats,
+    release: Floats,
+    laws: Floats,
+    chance: float,
+    least: float,
+    most: float,
+    desk: Floats,
+    out: Floats,
 ) -> None:
     """One day; ``out`` has a row per load in the order of emptying: fill start, arrival, start, end, amount.
 
-    ``desk`` is room to work on, a row each: when a carrier is back at the source, when it arrives if on the way or waiting, when its
-    fill began, what it holds.
+    Carriers are alike, so two lines of times tell all of them: when each is back at the source, and when each that is on the way or
+    waits comes to the sink, with the beginning of its fill and what it holds. ``desk`` is room for them, a row each.
     """
     n = len(amounts)
     home, arrive, filled, holds = desk[0], desk[1], desk[2], desk[3]
-    home[:], arrive[:] = 0.0, np.inf
+    home[:n_carriers] = 0.0
     source_free, sink_free = 0.0, 0.0
-    given, emptied = 0, 0
-    # the carrier to be filled next and the one to be emptied next: only the row that lost its first is looked through again
-    carrier, at_home, waiting, first = 0, 0.0, -1, np.inf
+    given, emptied, back = 0, 0, n_carriers
     while emptied < n:
-        fill_at = max(at_home, source_free, release[given]) if given < n else np.inf
-        serve_at = max(first, sink_free)
+        fill_at, serve_at = np.inf, np.inf
+        if given < n and given < back:
+            fill_at = max(home[given], source_free, release[given])
+        if emptied < given:
+            serve_at = max(arrive[emptied], sink_free)
         if fill_at <= serve_at:
             source_free = fill_at + _draw(laws, 0, stream)
             away = _draw(laws, 1, stream)
             if chance > 0.0 and uniform(stream) <= chance:
                 away += least + (most - least) * uniform(stream)
-            there = source_free + away
-            home[carrier] = np.inf
-            arrive[carrier] = there
-            filled[carrier] = fill_at
-            holds[carrier] = amounts[given]
+            place = _in_line(arrive, emptied, given, source_free + away)
+            for k in range(given, place, -1):
+                filled[k], holds[k] = filled[k - 1], holds[k - 1]
+            filled[place], holds[place] = fill_at, amounts[given]
             given += 1
-            if there < first or (there == first and carrier < waiting):
-                waiting, first = carrier, there
-            carrier, at_home = _soonest(home)
         else:
-            done = serve_at + holds[waiting] * _draw(laws, 4, stream)
+            sink_free = serve_at + holds[emptied] * _draw(laws, 4, stream)
             row = out[emptied]
-            row[0], row[1], row[2], row[3], row[4] = filled[waiting], first, serve_at, done, holds[waiting]
-            sink_free = done
-            arrive[waiting] = np.inf
-            back = done + _draw(laws, 3, stream) + _draw(laws, 2, stream)
-            home[waiting] = back
-            if back < at_home or (back == at_home and waiting < carrier):
-                carrier, at_home = waiting, back
-            waiting, first = _soonest(arrive)
+            row[0], row[1], row[2], row[3], row[4] = filled[emptied], arrive[emptied], serve_at, sink_free, holds[emptied]
+            _in_line(home, given, back, sink_free + _draw(laws, 3, stream) + _draw(laws, 2, stream))
+            back += 1
             emptied += 1
 
 
@@ -257,9 +259,9 @@ def _days(
     times = np.empty((n_days, len(amounts), 5))
     n_parts = min(n_days, 64)
     for part in nb.prange(n_parts):
-        desk = np.empty((4, n_carriers))
+        desk = np.empty((4, len(amounts) + n_carriers))
         stream = np.empty(1, dtype=np.uint64)
         for day in range(part * n_days // n_parts, (part + 1) * n_days // n_parts):
             stream[0] = mixed(np.uint64(seed + day))
-            _day(stream, amounts, release, laws, chance, least, most, desk, times[day])
+            _day(stream, n_carriers, amounts, release, laws, chance, least, most, desk, times[day])
     return times
