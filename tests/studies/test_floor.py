@@ -299,6 +299,16 @@ def test_wheels_keep_to_their_part_of_the_floor_and_off_walls():
     assert free.places[:, 0].min() >= 0.5 * FT
 
 
+def test_a_wheel_stays_wholly_on_a_floor_with_a_skewed_side():
+    """Its square stands along the axes, its corners reach further towards a skewed side than half its width."""
+    skewed = replace(garage().floor, outline=((0.0, 0.0), (30 * FT, 0.0), (26 * FT, 20 * FT), (0.0, 20 * FT)))
+    body = result_of(garage(floor=skewed)).body
+    places = route_of(wheel(), body, (), SIDE_M).places
+    half = SIDE_M / 2
+
+    assert all(body.region.covers(shapely.box(x - half, y - half, x + half, y + half)) for x, y in places)
+
+
 def test_places_alike_are_tried_once():
     route = route_of(wheel(), result_of(garage()).body, (), SIDE_M)
 

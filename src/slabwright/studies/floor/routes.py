@@ -63,7 +63,7 @@ def route_of(wheel: Wheel, body: Body, walls: Sequence[Wall], side_m: float) -> 
     free = area.difference(shapely.union_all(bands)).buffer(-0.501 * side_m, join_style="mitre")
     if free.is_empty:
         return Route(free, np.empty((0, 2)), 0)
-    free = free.buffer(1e-6, join_style="mitre")
+    free = free.buffer(1e-6, join_style="mitre").difference(_beside_skewed_sides(area, side_m))
     shapely.prepare(free)
     x, y = (_line(body, free, axis, side_m) for axis in (0, 1))
     lattice = np.stack([grid.ravel() for grid in np.meshgrid(x, y, indexing="ij")], axis=1)
@@ -73,6 +73,18 @@ def route_of(wheel: Wheel, body: Body, walls: Sequence[Wall], side_m: float) -> 
     if len(chosen) > MOST_PLACES:
         chosen = chosen[np.linspace(0, len(chosen) - 1, MOST_PLACES).astype(int)]
     return Route(free, lattice[chosen], len(lattice))
+
+
+def _beside_skewed_sides(area: BaseGeometry, side_m: float) -> BaseGeometry:
+    """Where the middle of a square along the axes may not be, for one of its corners to stay on the floor beside a skewed side."""
+    reach = 0.5 * side_m * np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)])
+    bands = []
+    for part in shapely.get_parts(area.boundary):
+        points = shapely.get_coordinates(part)
+        for start, end in pairwise(points):
+            if np.min(np.abs(end - start)) > 1e-6:
+                bands.append(shapely.MultiPoint(np.concatenate([start + reach, end + reach])).convex_hull)
+    return shapely.union_all(bands)
 
 
 def _line(body: Body, free: BaseGeometry, axis: int, side_m: float) -> Floats:
