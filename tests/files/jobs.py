@@ -230,6 +230,7 @@ only = "P1"
 kind = "tooled"
 max_spacing = "9 ft"
 spacing_thicknesses = 24
+max_aspect = 1.25
 pinned = [{ x = "9 ft" }]
 forbidden = [{ x = "8 ft" }]
 depth = "1 in"

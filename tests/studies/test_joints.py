@@ -14,7 +14,8 @@ from slabwright.model.supply import JointKind, JointWishes, Mix
 from slabwright.results.check import State
 from slabwright.solvers.partition import Cut
 from slabwright.studies import joints, shape
-from slabwright.studies.joints.ground import re_entrant_corners
+from slabwright.studies.joints.depth import line_depth_m, works_to_m
+from slabwright.studies.joints.ground import JointGround, re_entrant_corners
 from slabwright.studies.joints.order import saw_order, sawing_hours
 from slabwright.studies.joints.study import isolation_diamond
 from slabwright.study import Inputs, Waiting, run_studies
@@ -173,3 +174,47 @@ def test_a_parted_post_stands_in_a_diamond_that_joints_can_meet():
 
     assert pytest.approx(16.9706, abs=1e-3) == (corners[0][0] - post.at[0]) / INCH_M
     assert pytest.approx(24.0) == math.dist(corners[0], corners[1]) / INCH_M
+
+
+def test_every_line_is_as_deep_as_the_floor_it_crosses_asks():
+    """A bay of 7 in. beside a wing of 4: a quarter is 1 3/4 in. and 1 in.; a line through both takes the deeper (worked by hand)."""
+    job = parse_job(example_text("station"), "station").job
+    ground = JointGround.of(job, run_studies((shape.STUDY,), Inputs(job=job))[shape.STUDY].foundation)
+    silent = replace(job, joints=JointWishes())
+    bay, wing, both = (Cut((x1 * FOOT_M, 20 * FOOT_M), (x2 * FOOT_M, 20 * FOOT_M)) for x1, x2 in ((0, 40), (60, 76), (0, 76)))
+
+    assert pytest.approx([1.75 * INCH_M, INCH_M, 1.75 * INCH_M]) == [line_depth_m(silent, ground, cut) for cut in (bay, wing, both)]
+
+
+def test_the_shallow_cut_of_an_early_entry_saw_is_a_joint_up_to_nine_inches():
+    """1 in. in 9 in. (as published); a later saw's inch only in 4 in."""
+    job = parse_job(example_text("store"), "store").job
+    early = replace(job, joints=JointWishes(kind=JointKind.EARLY_ENTRY))
+
+    assert pytest.approx(9 * INCH_M) == works_to_m(early, INCH_M)
+    assert pytest.approx(4 * INCH_M) == works_to_m(job, INCH_M)
+
+
+def test_the_shape_of_panels_is_the_builders_to_set():
+    """The store's 10 x 12 ft panels are 1.2 to 1; where only 1.1 is allowed they are closer to square."""
+    job = parse_job(example_text("store"), "store").job
+    result = run_studies(STUDIES, Inputs(job=replace(job, joints=replace(job.joints, max_aspect=1.1))))[joints.STUDY]
+
+    assert result.options[0].aspect <= 1.1 + 1e-6
+
+
+def test_a_rule_that_yields_is_told_by_how_much_and_with_what_would_keep_it(plans):
+    """The station: as many joints end against another as its layout counts; its pinned lines are what to look at."""
+    result = plans["station"][joints.STUDY]
+    asked = next(one.question for one in result.referrals if one.where == "joints")
+
+    assert f"{result.options[0].layout.tees} joints ending against another (unpin a line" in asked
+
+
+def test_lines_just_clear_of_a_pad_lose_nothing(plans):
+    """The station's line beside its pads keeps 3 in. off; what is lost is what runs over pads, strips and the odd bolt."""
+    result, foundation = plans["station"][joints.STUDY], plans["station"][shape.STUDY].foundation
+    over = shapely.union_all([part.skirt.buffer(3 * INCH_M) for part in foundation.parts if part.kind.value in ("pad", "strip")])
+    for line in result.joints:
+        inside = shapely.LineString([line.start, line.end]).intersection(over.buffer(-1e-4)).length
+        assert inside - 2e-3 <= line.lost_m <= inside + 5 * INCH_M

@@ -89,6 +89,8 @@ class JointWishes:
         None for the rule by thickness.
     spacing_thicknesses : float
         Spacing rule in slab thicknesses, 24 to 36.
+    max_aspect : float or None
+        Longest over shortest side of a panel; None for the rule.
     pinned, forbidden : tuple
         Lines to keep, lines not to use.
     depth_m : float or None
@@ -99,6 +101,7 @@ class JointWishes:
     kind: JointKind = JointKind.SAW
     max_spacing_m: float | None = None
     spacing_thicknesses: float = 30.0
+    max_aspect: float | None = None
     pinned: tuple[tuple[Point, Point], ...] = ()
     forbidden: tuple[tuple[Point, Point], ...] = ()
     depth_m: float | None = None

@@ -110,6 +110,7 @@ class JointTable(JobTable):
         Number(30, most=60),
         Trade(30, 30, "Joints lie up to {} thicknesses apart.", practice("24 to 36 are in use")),
     ] = about("The rule by thickness.")
+    max_aspect: Annotated[float | None, Number(1.25, least=1, most=3)] = about("Long side of a panel over its short; 1.5 if silent.")
     pinned: Annotated[tuple[Any, ...] | None, Lines()] = about("Lines to keep: two points, or { x = ... } or { y = ... } across the floor.")
     forbidden: Annotated[tuple[Any, ...] | None, Lines()] = about("Lines not to use.")
     depth: Annotated[float | None, Quantity(LENGTH, "1 1/4 in", "40 mm", usual=("1/2 in", "4 in"))] = about(

@@ -286,15 +286,19 @@ class Number(Written):
 
     example_number: float | int
     most: float = 1e6
+    least: float = 0.0
 
     def read(self, value: object) -> float:
         number = Quantity(NUMBER, f"{self.example_number:g}").read(value)
+        if number < self.least:
+            raise Refused.because(f"{shown(value)} is too little; write a number from {self.least:g}, such as {self.example_number:g}.")
         if number > self.most:
             raise Refused.because(f"{shown(value)} is too much; write a number up to {self.most:g}, such as {self.example_number:g}.")
         return number
 
     def schema(self) -> dict[str, Any]:
-        return {"type": "number", "exclusiveMinimum": 0, "maximum": self.most, "examples": [self.example_number]}
+        low = {"minimum": self.least} if self.least else {"exclusiveMinimum": 0}
+        return {"type": "number", **low, "maximum": self.most, "examples": [self.example_number]}
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from slabwright.solvers.partition.patch import Patch
 from slabwright.solvers.partition.wings import along, cut_line
 
 _TOUCHING = 1e-4
+_HAIR = 2e-6
 _STRAIGHT = 5e-3
 """How far in m a given line may run askew to a family and be one of it."""
 _OFF_CORNERS = 0.1
@@ -161,8 +162,10 @@ def _tiers(fixed: list[float], span: float, size: float, gaps: list[tuple[float,
 
 
 def _extent(patch: Patch, way: int, part: BaseGeometry) -> tuple[float, float]:
+    """Shares between which lines meet a thing, with a hair at either end so that a line there runs clear of its rim."""
     shares = patch.shares(shapely.get_coordinates(part.convex_hull))[:, way]
-    return float(shares.min()), float(shares.max())
+    hair = _HAIR / patch.span(way)
+    return float(shares.min()) - hair, float(shares.max()) + hair
 
 
 def _merged(gaps: list[tuple[float, float]]) -> list[tuple[float, float]]:

@@ -60,7 +60,7 @@ def route_of(wheel: Wheel, body: Body, walls: Sequence[Wall], side_m: float) -> 
     """Places of one wheel on the floor it may go over: not off its edge, not through walls."""
     area = body.region if not wheel.within else body.region.intersection(shapely.Polygon(wheel.within))
     bands = [shapely.LineString(wall.line).buffer(wall.thickness_m / 2.0, cap_style="flat", join_style="mitre") for wall in walls]
-    free = area.difference(shapely.union_all(bands)).buffer(-0.501 * side_m, join_style="mitre")
+    free: BaseGeometry = area.difference(shapely.union_all(bands)).buffer(-0.501 * side_m, join_style="mitre")
     if free.is_empty:
         return Route(free, np.empty((0, 2)), 0)
     free = free.buffer(1e-6, join_style="mitre").difference(_beside_skewed_sides(area, side_m))

@@ -91,6 +91,10 @@ class JointGround:
         thickness = self.thickest_m() if over else floor_thickness_m(self.floor, x, y)
         return min(self.cap_m, (thicknesses or self.wishes.spacing_thicknesses) * thickness)
 
+    def greatest_aspect(self) -> float:
+        """Longest over shortest side that a panel may have: what the job asks for, else the rule."""
+        return self.wishes.max_aspect or aci_302_1r.GREATEST_ASPECT
+
     def thinnest_m(self) -> float:
         """Thinnest part of the floor. [m]"""
         return min([self.floor.thickness_m, *(part.thickness_m for part in self.floor.thickness_regions)])

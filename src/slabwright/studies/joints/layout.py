@@ -10,12 +10,12 @@ from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible
 from slabwright.solvers.partition import Cut, CutRules, Layout, cut_rectangle, cut_rectilinear, cut_skewed
-from slabwright.standards import aci_302_1r
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
 
 Floats = NDArray[np.float64]
 
 _PROOF_TIME_S = 6.0
+_HAIR_M = 1e-6
 TEE_COST_M = 2.0
 """Line that a joint dying against another is worth avoiding; a choice, no source."""
 LEAST_SHARE = 0.45
@@ -34,13 +34,10 @@ class Trial:
 
     Attributes
     ----------
-    name : str
-        What kind of layout it looks for.
-    yielded : str
-        Which rule gave way, in words; empty where none did.
     thicknesses : float
         Spacing limit in slab thicknesses.
-    aspect : float
+    aspect : float or None
+        None for that of the job.
     tees : bool
     dead : bool
         False to ignore what lies under the floor.
@@ -48,10 +45,8 @@ class Trial:
         False to try fewer ways to part a floor with skewed sides.
     """
 
-    name: str
-    yielded: str = ""
     thicknesses: float
-    aspect: float = aci_302_1r.GREATEST_ASPECT
+    aspect: float | None = None
     tees: bool = False
     dead: bool = True
     thorough: bool = True
@@ -82,9 +77,9 @@ def propose(ground: JointGround) -> Proposal:
         return first
     trials = []
     if asked < 36.0:
-        trials.append(Trial(name="best", thicknesses=36.0, tees=True, yielded="spacing up to 36 thicknesses"))
-    trials.append(Trial(name="best", thicknesses=36.0, tees=True, aspect=2.0, yielded="panels up to twice as long as wide"))
-    trials.append(Trial(name="best", thicknesses=48.0, tees=True, aspect=2.5, yielded="spacing beyond 36 thicknesses"))
+        trials.append(Trial(thicknesses=36.0, tees=True))
+    trials.append(Trial(thicknesses=36.0, tees=True, aspect=2.0))
+    trials.append(Trial(thicknesses=48.0, tees=True, aspect=2.5))
     failure: Infeasible | None = None
     for trial in trials:
         try:
@@ -97,12 +92,10 @@ def propose(ground: JointGround) -> Proposal:
 
 def _first(ground: JointGround, thicknesses: float) -> Proposal | None:
     """At the spacing asked for: without tees where that costs no more than a detour, else with the fewest."""
-    strict = Trial(name="best", thicknesses=thicknesses)
+    strict = Trial(thicknesses=thicknesses)
     if not is_rectilinear(ground.region):  # there a tee is one fault among others, and the solver weighs them
         return _or_none(ground, replace(strict, tees=ground.wishes.allow_tees))
-    loose = Trial(
-        name="best", thicknesses=thicknesses, tees=True, yielded="" if ground.wishes.allow_tees else "a joint dies against another"
-    )
+    loose = Trial(thicknesses=thicknesses, tees=True)
     without = None if ground.wishes.allow_tees else _or_none(ground, strict)
     if without is not None and (
         without.layout.length < _DETOUR * _usual_length_m(ground, thicknesses) or _plain_rectangle(ground, ground.region)
@@ -166,7 +159,11 @@ def _failing_softly(ground: JointGround, region: shapely.Polygon, trial: Trial) 
 def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layout:
     dead = ground.dead if trial.dead else shapely.Polygon()
     largest = min(ground.cap_m, trial.thicknesses * ground.thickest_m()) + 1e-6
-    rules = CutRules(max_size=largest, max_aspect=trial.aspect, min_size=min(ground.edge_skirt_m + CLEARANCE_M, LEAST_SHARE * largest))
+    rules = CutRules(
+        max_size=largest,
+        max_aspect=trial.aspect or ground.greatest_aspect(),
+        min_size=min(ground.edge_skirt_m + CLEARANCE_M, LEAST_SHARE * largest),
+    )
     if not is_rectilinear(region):
         return cut_skewed(
             region,
@@ -232,8 +229,8 @@ def _moved(cut: Cut, shift: Floats) -> Cut:
 
 
 def _gap_ends(parts: Sequence[BaseGeometry], axis: int) -> list[float]:
-    """Positions just clear of each thing that lines should miss."""
-    return [bound for part in parts for bound in (part.bounds[axis], part.bounds[axis + 2])]
+    """Positions just clear of each thing that lines should miss; a line along its very rim would count as lost."""
+    return [bound for part in parts for bound in (part.bounds[axis] - _HAIR_M, part.bounds[axis + 2] + _HAIR_M)]
 
 
 def _few(ground: JointGround, region: shapely.Polygon, axis: int, trial: Trial) -> Floats:
@@ -296,7 +293,7 @@ def _grown(ground: JointGround, parts: Sequence[BaseGeometry]) -> shapely.Polygo
     for x, y in ground.corners:
         for part in parts:
             if part.buffer(1e-6).covers(shapely.Point(x, y)):
-                low_x, low_y, high_x, high_y = part.bounds
+                low_x, low_y, high_x, high_y = part.buffer(_HAIR_M, join_style="mitre").bounds
                 outside = [
                     box
                     for box in (

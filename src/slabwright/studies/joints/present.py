@@ -134,6 +134,8 @@ def _map(foundation: Foundation, result: "JointsResult") -> Picture:
     items: list[Item] = []
     for number in range(len(_BANDS) - 1):
         merged = shapely.union_all(cells[band == number])
+        if not is_rectilinear(result.options[0].proposal.region):  # cells along a skewed side stick out in steps
+            merged = merged.intersection(foundation.region)
         items += [
             _area(piece, Layer.MAP, value=(number + 0.5) / (len(_BANDS) - 1))
             for piece in shapely.get_parts(merged)

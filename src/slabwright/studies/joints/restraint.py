@@ -7,6 +7,7 @@ Concrete on the ground dries through its top. The mean drying of a section is ta
 a part four times as deep as the floor shortens a quarter as much and holds the floor beside it back.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -17,7 +18,7 @@ from numpy.typing import NDArray
 from slabwright.geometry.foundation import Foundation
 from slabwright.solvers.partition import Cut
 from slabwright.solvers.plane_stress import PlaneStress, PlaneStressSolution, split_grid
-from slabwright.standards import aci_302_1r, aci_318_19
+from slabwright.standards import aci_318_19
 from slabwright.units import INCH_M, STANDARD_GRAVITY_M_S2
 
 Floats = NDArray[np.float64]
@@ -76,7 +77,7 @@ class Restraint:
         return tuple(found)
 
 
-def restraint(foundation: Foundation, cuts: tuple[Cut, ...], depth_m: float, strength_pa: float, *, sheet: bool) -> Restraint:
+def restraint(foundation: Foundation, cuts: tuple[Cut, ...], reaches_m: Sequence[float], strength_pa: float, *, sheet: bool) -> Restraint:
     """Solve the floor in its plane.
 
     Parameters
@@ -84,15 +85,15 @@ def restraint(foundation: Foundation, cuts: tuple[Cut, ...], depth_m: float, str
     foundation : Foundation
     cuts : tuple of Cut
         Lines; those askew to the grid of cells part it in steps.
-    depth_m : float
-        Depth of cut. [m]
+    reaches_m : sequence of float
+        Thickness up to which each line is a joint. [m]
     strength_pa : float
         Specified strength. [Pa]
     sheet : bool
         True on a retarder, which lets the slab slide.
     """
     xs, ys, exists, thickness = _cells(foundation, cuts)
-    cut_x, cut_y = _parted(xs, ys, exists, cuts, depth_m, thickness)
+    cut_x, cut_y = _parted(xs, ys, exists, cuts, reaches_m, thickness)
     nodes, quads, cells = split_grid(xs, ys, exists, cut_x, cut_y)
     deep = thickness[cells[:, 0], cells[:, 1]]
     friction = FRICTION_ON_SHEET if sheet else FRICTION_ON_BASE
@@ -134,14 +135,14 @@ def _cells(foundation: Foundation, cuts: tuple[Cut, ...]) -> tuple[Floats, Float
 
 
 def _parted(
-    xs: Floats, ys: Floats, exists: NDArray[np.bool_], cuts: tuple[Cut, ...], depth_m: float, thickness: Floats
+    xs: Floats, ys: Floats, exists: NDArray[np.bool_], cuts: tuple[Cut, ...], reaches_m: Sequence[float], thickness: Floats
 ) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
     middle_x, middle_y = (xs[1:] + xs[:-1]) / 2, (ys[1:] + ys[:-1]) / 2
     middles = np.stack(np.meshgrid(middle_x, middle_y, indexing="ij"), axis=-1)
     p, q = exists.shape
     cut_x, cut_y = np.zeros((p - 1, q), dtype=bool), np.zeros((p, q - 1), dtype=bool)
-    shallow = thickness <= depth_m / aci_302_1r.EFFECTIVE_DEPTH + INCH_M / 16
-    for cut in cuts:
+    for cut, reach in zip(cuts, reaches_m, strict=True):
+        shallow = thickness <= reach + INCH_M / 16
         cut_x |= _crossed(middles[:-1], middles[1:], cut) & shallow[:-1] & shallow[1:]
         cut_y |= _crossed(middles[:, :-1], middles[:, 1:], cut) & shallow[:, :-1] & shallow[:, 1:]
     return cut_x, cut_y

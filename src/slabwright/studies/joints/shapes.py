@@ -16,37 +16,98 @@ from slabwright.studies.joints.options import Option
 from slabwright.studies.joints.setting_out import sides_of, station
 from slabwright.units import LENGTH, Family, format_quantity
 
+Point = tuple[float, float]
+
 SHARP_CORNER = practice("no corner of a panel under 60 degrees")
 NARROW_PANEL = practice("no panel narrower than about half the spacing")
 
 
 def check_shapes(option: Option, ground: JointGround, family: Family, notes: Notes) -> None:
-    """Checks, a question and cautions on panels that are no rectangles; nothing on floors with sides along the axes."""
-    if is_rectilinear(ground.region):
+    """Checks and cautions on panels that are no rectangles; nothing on floors with sides along the axes."""
+    if not is_rectilinear(ground.region):
+        _check_sharp(option, ground, family, notes)
+        _check_narrow(option, ground, family, notes)
+        _say_outline(ground, notes)
+
+
+def ask_yielding(option: Option, ground: JointGround, family: Family, notes: Notes) -> None:
+    """Ask whether the rules that yield may, by how much they do, and what change of the job would keep them."""
+    yielding = [*_wide(option, ground, family), *_long(option, ground), *_tees(option, ground)]
+    if not is_rectilinear(ground.region):
+        yielding += [*_sharp(option, ground), *_narrow(option, ground, family)]
+    if not yielding:
         return
-    yielding = [
-        *_check_sharp(option, ground, family, notes),
-        *_check_narrow(option, ground, family, notes),
-        *_long(option),
-        *_others(option, ground),
-    ]
-    _say_outline(ground, notes)
-    if yielding:
-        proven = "No layout of the lines offered" if option.layout.faults <= option.layout.least_faults else "No layout found"
-        notes.ask(
-            Ask.ENGINEER,
-            f"{proven} keeps every rule here: {'; '.join(yielding)}. Is that accepted, or is the floor to change?",
-            "joints",
-            aci_302_1r.PANEL_ASPECT,
-        )
+    is_proven = option.layout.n_offered and option.layout.faults <= option.layout.least_faults
+    opening = "No layout of the lines offered keeps every rule here" if is_proven else "Not every rule is kept here"
+    said = "; ".join(f"{found} ({change})" if change else found for found, change in yielding)
+    notes.ask(
+        Ask.ENGINEER,
+        f"{opening}: {said}. Is that accepted, or is the floor to change?",
+        "joints",
+        aci_302_1r.PANEL_ASPECT,
+    )
 
 
-def _check_sharp(option: Option, ground: JointGround, family: Family, notes: Notes) -> list[str]:
+def _wide(option: Option, ground: JointGround, family: Family) -> list[tuple[str, str]]:
+    """Panels wider than the spacing asked for, and the thickness at which they would not be."""
+    asked = ground.wishes.spacing_thicknesses
+    shapes = measured(option.layout.pieces, option.proposal.region)
+    allowed = np.array([ground.spacing_at(one.x, one.y, asked) for one in map(shapely.point_on_surface, option.layout.pieces)])
+    wide = np.flatnonzero(shapes.long > allowed + 1e-3)
+    if not len(wide):
+        return []
+    worst = wide[np.argmax(shapes.long[wide] / allowed[wide])]
+    longest, limit = float(shapes.long[worst]), float(allowed[worst])
+    thicker = format_quantity(longest / asked, LENGTH, family)
+    change = f"a floor {thicker} thick would keep the rule" if longest <= ground.cap_m else "more steel may let it pass"
+    told = [format_quantity(one, LENGTH, family) for one in (longest, limit)]
+    return [(f"{_counted(len(wide), 'panel')} up to {told[0]} long, where {asked:g} thicknesses allow {told[1]}", change)]
+
+
+def _long(option: Option, ground: JointGround) -> list[tuple[str, str]]:
+    shapes = measured(option.layout.pieces, option.proposal.region)
+    aspect = shapes.long / shapes.short
+    n_long = int(np.sum(aspect > ground.greatest_aspect() + 1e-6))
+    limit = f"over {ground.greatest_aspect():g}"
+    return [(f"{_counted(n_long, 'panel')} {aspect.max():.2f} times as long as wide, {limit}", "")] if n_long else []
+
+
+def _tees(option: Option, ground: JointGround) -> list[tuple[str, str]]:
+    if not option.layout.tees or ground.wishes.allow_tees:
+        return []
+    change = "unpin a line, or say allow_tees" if ground.wishes.pinned else "say allow_tees, or tie bars at the inner corners instead"
+    return [(f"{_counted(option.layout.tees, 'joint')} ending against another", change)]
+
+
+def _sharp(option: Option, ground: JointGround) -> list[tuple[str, str]]:
+    shapes = measured(option.layout.pieces, ground.region)
+    n_sharp = int(shapes.sharp.sum())
+    said = f"{_counted(n_sharp, 'corner')} under 60°, the sharpest {math.degrees(shapes.sharpest_rad.min()):.0f}°"
+    return [(said, "")] if n_sharp else []
+
+
+def _narrow(option: Option, ground: JointGround, family: Family) -> list[tuple[str, str]]:
+    narrow, short, _, _ = _slivers(option, ground)
+    said = f"{_counted(len(narrow), 'panel')} too narrow, the narrowest {format_quantity(short, LENGTH, family)}"
+    return [(said, "")] if len(narrow) else []
+
+
+def _slivers(option: Option, ground: JointGround) -> tuple[list[int], float, float, Point]:
+    """Panels too narrow; width, least width and place of the worst."""
+    shapes = measured(option.layout.pieces, ground.region)
+    middles = [shapely.point_on_surface(piece) for piece in option.layout.pieces]
+    least = LEAST_SHARE * np.array([ground.spacing_at(one.x, one.y, option.proposal.trial.thicknesses) for one in middles])
+    worst = int(np.argmin(shapes.short / least))
+    narrow = [int(one) for one in np.flatnonzero(shapes.short < least - 1e-6)]
+    return narrow, float(shapes.short[worst]), float(least[worst]), (middles[worst].x, middles[worst].y)
+
+
+def _check_sharp(option: Option, ground: JointGround, family: Family, notes: Notes) -> None:
     """The sharpest corner that a joint makes."""
     shapes = measured(option.layout.pieces, ground.region)
     n_sharp = int(shapes.sharp.sum())
     if not n_sharp:
-        return []
+        return
     worst = int(np.argmin(shapes.sharpest_rad))
     angle = float(shapes.sharpest_rad[worst])
     places, angles = corner_angles(option.layout.pieces[worst])
@@ -70,48 +131,24 @@ def _check_sharp(option: Option, ground: JointGround, family: Family, notes: Not
         clause=SHARP_CORNER,
         remedy=f"{freed}, or accept the tips and tie two bars across each.",
     )
-    return [f"{_counted(n_sharp, 'corner')} under 60°, the sharpest {math.degrees(angle):.0f}°"]
 
 
-def _check_narrow(option: Option, ground: JointGround, family: Family, notes: Notes) -> list[str]:
+def _check_narrow(option: Option, ground: JointGround, family: Family, notes: Notes) -> None:
     """The narrowest panel, where one is a sliver."""
-    shapes = measured(option.layout.pieces, ground.region)
-    middles = [piece.representative_point() for piece in option.layout.pieces]
-    least = LEAST_SHARE * np.array([ground.spacing_at(one.x, one.y, option.proposal.trial.thicknesses) for one in middles])
-    narrow = np.flatnonzero(shapes.short < least - 1e-6)
-    if not len(narrow):
-        return []
-    worst = narrow[np.argmin(shapes.short[narrow] / least[narrow])]
-    gap = format_quantity(float(least[worst] - shapes.short[worst]), LENGTH, family)
+    narrow, short, least, (x, y) = _slivers(option, ground)
+    if not narrow:
+        return
     notes.at_least(
         "narrow",
         "Width of the narrowest panel",
-        f"panel at x {middles[worst].x:.1f} m, y {middles[worst].y:.1f} m",
-        required=float(least[worst]),
-        provided=float(shapes.short[worst]),
+        f"panel at x {x:.1f} m, y {y:.1f} m",
+        required=least,
+        provided=short,
         suffix="m",
         clause=NARROW_PANEL,
-        remedy=f"Make the floor {gap} wider there, or forbid the line beside the panel and accept a wider one.",
+        remedy=f"Make the floor {format_quantity(least - short, LENGTH, family)} wider there, "
+        "or forbid the line beside the panel and accept a wider one.",
     )
-    said = format_quantity(float(shapes.short[worst]), LENGTH, family)
-    return [f"{_counted(len(narrow), 'panel')} too narrow, the narrowest {said}"]
-
-
-def _long(option: Option) -> list[str]:
-    shapes = measured(option.layout.pieces, option.proposal.region)
-    aspect = shapes.long / shapes.short
-    n_long = int(np.sum(aspect > aci_302_1r.GREATEST_ASPECT + 1e-6))
-    limit = f"over {aci_302_1r.GREATEST_ASPECT:g}"
-    return [f"{_counted(n_long, 'panel')} {aspect.max():.2f} times as long as wide, {limit}"] if n_long else []
-
-
-def _others(option: Option, ground: JointGround) -> list[str]:
-    found = []
-    if option.layout.tees and not ground.wishes.allow_tees:
-        found.append(f"{_counted(option.layout.tees, 'joint')} ending against another")
-    if option.proposal.unserved:
-        found.append(f"{_counted(len(option.proposal.unserved), 're-entrant corner')} without a joint")
-    return found
 
 
 def _say_outline(ground: JointGround, notes: Notes) -> None:

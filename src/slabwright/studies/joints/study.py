@@ -1,7 +1,9 @@
 """The study of joints: lines, depth, order, what they lose, and how hard each panel pulls."""
 
+import math
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 
 from slabwright.errors import Infeasible, MissingInput
@@ -10,30 +12,31 @@ from slabwright.model.job import Job
 from slabwright.model.loads import Post
 from slabwright.model.supply import JointKind
 from slabwright.results.check import Ask, Check
-from slabwright.results.lines import QuantityLine, Task, Trade
+from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import Basis, Clause, Source, practice
-from slabwright.standards import aashto_1993, aci_302_1r, aci_318_19, dowels
+from slabwright.standards import aci_302_1r, aci_318_19, dowels
 from slabwright.studies import shape
+from slabwright.studies.joints.bill import depth_words, quantities
+from slabwright.studies.joints.depth import line_depth_m, works_to_m
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
 from slabwright.studies.joints.layout import is_rectilinear, propose
 from slabwright.studies.joints.options import Option, options
 from slabwright.studies.joints.order import saw_order, saw_order_by_halves, sawing_hours
 from slabwright.studies.joints.present import present, proof_words
 from slabwright.studies.joints.restraint import Restraint, restraint
-from slabwright.studies.joints.shapes import check_shapes
+from slabwright.studies.joints.shapes import ask_yielding, check_shapes
 from slabwright.studies.joints.stops import LONGEST_DAY_H, stopping_lines
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import INCH_M, LENGTH, PSI_PA, Family, format_quantity
+from slabwright.units import LENGTH, PSI_PA, Family, format_quantity
 
 SAW_SPEED_M_H = 45.0
 """One walk-behind saw, wet, in green concrete, lines set out beforehand: about 150 ft an hour; common practice, no source."""
-BLADE_WIDTH_M = INCH_M / 8
-BLADE_LIFE_M = 1500.0
-"""Metres of cut that a blade for green concrete gives; common practice, no source."""
 ISOLATION = Clause(
     Source("NRMCA CIP 6", "Concrete in Practice 6, joints in slabs on grade"), "figure: joints meet the corners of the box", Basis.QUOTED
 )
+_FAR_M = 1.5
+"""Further than this nobody moves a pad or strip for the sake of a line; a choice, no source."""
 _ASSUMED_STRENGTH_PA = 3000 * PSI_PA
 
 
@@ -104,19 +107,20 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
         raise MissingInput(f"no joint layout fits this floor: {none} Widen the spacing in [joints], or unpin a line.") from none
     choices = options(ground, best)
     cuts = best.layout.cuts
-    depth = cut_depth_m(job, ground)
+    stops = stopping_lines(job, foundation, cuts, done[shape.STUDY].volumes.total_m3)
+    depths = tuple(line_depth_m(job, ground, cut) for cut in cuts)
+    reaches = [math.inf if i in stops else works_to_m(job, depth) for i, depth in enumerate(depths)]
     strength = job.mix.strength_pa if job.mix is not None else _ASSUMED_STRENGTH_PA
-    pull = restraint(foundation, cuts, depth, strength, sheet=job.retarder is not None)
+    pull = restraint(foundation, cuts, reaches, strength, sheet=job.retarder is not None)
     square = is_rectilinear(ground.region)
     order = saw_order(cuts, foundation.region.bounds) if square else saw_order_by_halves(ground.region, cuts)
-    stops = stopping_lines(job, foundation, cuts, done[shape.STUDY].volumes.total_m3)
     lines = tuple(
         JointLine(
             name=f"J{number}",
             start=cuts[i].start,
             end=cuts[i].end,
             kind=JointKind.CONSTRUCTION if i in stops else job.joints.kind,
-            depth_m=depth,
+            depth_m=depths[i],
             lost_m=cuts[i].lost,
             opening_m=pull.opening_m[i],
         )
@@ -128,6 +132,7 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     notes = Notes()
     _check_panels(choices[0], ground, notes)
     check_shapes(choices[0], ground, job.family, notes)
+    ask_yielding(choices[0], ground, job.family, notes)
     _check_lost(lines, foundation, notes)
     _check_pull(best.layout.pieces, index, notes)
     _say_the_rest(job, notes, hours, speed)
@@ -136,7 +141,7 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     _say_isolated(diamonds, notes)
     return JointsResult(
         answer=_answer(job.family, choices, lines),
-        lines=_quantities(lines, ground.thickest_m(), job.family),
+        lines=quantities(lines, ground.thickest_m(), job.family),
         joints=lines,
         options=choices,
         restraint=pull,
@@ -145,12 +150,6 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
         isolated=diamonds,
         **notes.as_fields(),
     )
-
-
-def cut_depth_m(job: Job, ground: JointGround) -> float:
-    """Depth of every line: what the job asks for, else the rule for its saw in the thickest part of the floor. [m]"""
-    saw = aci_302_1r.SawKind.EARLY_ENTRY if job.joints.kind is JointKind.EARLY_ENTRY else aci_302_1r.SawKind.CONVENTIONAL
-    return job.joints.depth_m or aci_302_1r.saw_depth_m(thickness_m=ground.thickest_m(), saw=saw)
 
 
 def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
@@ -170,7 +169,7 @@ def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
         "Long side of a panel over its short",
         "floor",
         found=option.aspect,
-        limit=aci_302_1r.GREATEST_ASPECT + 1e-6,
+        limit=ground.greatest_aspect() + 1e-6,
         suffix="",
         clause=aci_302_1r.PANEL_ASPECT,
         remedy="Add a line across the long panel.",
@@ -184,13 +183,6 @@ def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
                 when="before the sheet is walked on",
                 where=f"corner at x {x:.2f} m, y {y:.2f} m",
             )
-        )
-    if option.proposal.trial.yielded:
-        notes.ask(
-            Ask.ENGINEER,
-            f"No layout meets every rule here: {option.proposal.trial.yielded}. Is that accepted, or is the floor to change?",
-            "joints",
-            aci_302_1r.RE_ENTRANT,
         )
 
 
@@ -215,16 +207,25 @@ def _check_lost(lines: tuple[JointLine, ...], foundation: Foundation, notes: Not
 
 
 def _free(track: shapely.LineString, skirt: shapely.Geometry, kind: PartKind) -> str:
+    """The least move of a pad or strip, square to a line, that clears it."""
     (x1, y1), (x2, y2) = track.coords[0], track.coords[-1]
-    low_x, low_y, high_x, high_y = shapely.bounds(skirt)
-    upright = abs(x1 - x2) < abs(y1 - y2)
-    at, low, high = (x1, low_x, high_x) if upright else (y1, low_y, high_y)
-    back, ahead = at - low + CLEARANCE_M, high - at + CLEARANCE_M
-    shift, sign = (back, 1) if back < ahead else (ahead, -1)
-    way = {(True, 1): "+x", (True, -1): "-x", (False, 1): "+y", (False, -1): "-y"}[(upright, sign)]
+    square = np.array([y1 - y2, x2 - x1]) / track.length
+    off = (shapely.get_coordinates(skirt) - (x1, y1)) @ square
+    back, ahead = -float(off.min()) + CLEARANCE_M, float(off.max()) + CLEARANCE_M
+    shift, way = (back, square) if back < ahead else (ahead, -square)
+    if shift > _FAR_M:
+        return f"Let the line end at the {kind.value}, or put bars across it there."
     what = "Move the pad" if kind is PartKind.PAD else "Move the strip"
     by = f"{format_quantity(shift, LENGTH, Family.US)} ({format_quantity(shift, LENGTH, Family.SI)})"
-    return f"{what} {by} towards {way}, or put bars across the line there."
+    return f"{what} {by} towards {_towards(way)}, or put bars across the line there."
+
+
+def _towards(way: "np.ndarray[tuple[int], np.dtype[np.float64]]") -> str:
+    """Axis of a direction, or its quarter where it runs along none."""
+    x, y = (round(float(one), 3) for one in way)
+    if not x or not y:
+        return ("+x" if x > 0 else "-x") if not y else ("+y" if y > 0 else "-y")
+    return f"{'+' if x > 0 else '-'}x and {'+' if y > 0 else '-'}y, square to the line"
 
 
 def _check_pull(pieces: tuple[shapely.Polygon, ...], index: tuple[float, ...], notes: Notes) -> None:
@@ -311,81 +312,17 @@ def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine,
     best = choices[0]
     unit = "ft" if family is Family.US else "m"
     length = format_quantity(best.length_m, LENGTH, family, unit=unit, digits=3)
-    panels = len(best.layout.pieces)
     if not lines:
         return "The floor is small enough to need *no* joint."
-    if best.layout.n_offered:
-        return _skewed_answer(family, best, lines, length)
     lost = "clear of every pad and strip"
     if best.lost_m > 0.02:
         lost = f"{format_quantity(best.lost_m, LENGTH, family, unit=unit, digits=2)} of it over thick concrete, where a cut does not work"
+    saw = f"Saw *{length}* in {len(lines)} lines, {depth_words(lines, family)} deep, for {len(best.layout.pieces)} panels, {lost}"
+    if best.layout.n_offered:  # a floor with skewed sides, of which less is proven
+        return f"{saw}. {proof_words(best.layout, family)}"
     blind = next((one for one in choices[1:] if not one.proposal.trial.dead), None)
     even = "" if blind is not None or best.lost_m > 0.02 else "; an even grid is already right"
-    depth = format_quantity(lines[0].depth_m, LENGTH, family)
-    return f"Saw *{length}* in {len(lines)} lines, {depth} deep, for {panels} panels, {lost}{even}."
-
-
-def _skewed_answer(family: Family, best: Option, lines: tuple[JointLine, ...], length: str) -> str:
-    """As for other floors, with what is proven of the layout, which here is less."""
-    unit = "ft" if family is Family.US else "m"
-    layout, depth = best.layout, format_quantity(lines[0].depth_m, LENGTH, family)
-    lost = format_quantity(best.lost_m, LENGTH, family, unit=unit, digits=2)
-    over = f", {lost} of it over thick concrete, where a cut does not work" if best.lost_m > 0.02 else ""
-    return f"Saw *{length}* in {len(lines)} lines, {depth} deep, for {len(layout.pieces)} panels{over}. {proof_words(layout, family)}"
-
-
-def _quantities(lines: tuple[JointLine, ...], thickness_m: float, family: Family) -> tuple[QuantityLine, ...]:
-    sawn = [line for line in lines if line.kind is not JointKind.CONSTRUCTION]
-    stops = [line for line in lines if line.kind is JointKind.CONSTRUCTION]
-    made = []
-    if sawn:
-        length, depth = sum(line.length_m for line in sawn), sawn[0].depth_m
-        made += [
-            QuantityLine(
-                key="joints.saw",
-                item=f"Saw-cut, {format_quantity(depth, LENGTH, family)} deep",
-                quantity=length,
-                suffix="m",
-                unit="ft" if family is Family.US else "m",
-                trade=Trade.JOINTS,
-                basis=f"{len(sawn)} lines as laid out",
-                clause=aci_302_1r.SAW_DEPTH,
-            ),
-            QuantityLine(
-                key="joints.filler",
-                item="Joint filler or sealant",
-                quantity=length * depth * BLADE_WIDTH_M,
-                suffix="m3",
-                unit="gal" if family is Family.US else "L",
-                trade=Trade.JOINTS,
-                basis=f"saw-cut x depth x {format_quantity(BLADE_WIDTH_M, LENGTH, family)} blade; to fill the cut, no waste",
-                clause=aashto_1993.SEALANT_SHAPE,
-            ),
-            QuantityLine(
-                key="joints.blades",
-                item="Saw blades for green concrete",
-                quantity=float(-(-length // BLADE_LIFE_M)),
-                suffix="",
-                trade=Trade.JOINTS,
-                basis="one blade to 1,500 m (5,000 ft) of cut",
-                clause=practice("blade wear in green concrete"),
-            ),
-        ]
-    if stops:
-        length, row = sum(line.length_m for line in stops), dowels.dowel(thickness_m=thickness_m)
-        size = f"{format_quantity(row.diameter_m, LENGTH, family)} x {format_quantity(row.length_m, LENGTH, family)}"
-        made.append(
-            QuantityLine(
-                key="joints.dowels",
-                item=f"Round dowels, {size}",
-                quantity=float(int(length / row.spacing_m)),
-                suffix="",
-                trade=Trade.JOINTS,
-                basis=f"every {format_quantity(row.spacing_m, LENGTH, family)} along the construction joints",
-                clause=dowels.FLOOR_DOWELS,
-            )
-        )
-    return tuple(made)
+    return f"{saw}{even}."
 
 
 STUDY = Study(
