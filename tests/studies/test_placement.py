@@ -16,15 +16,17 @@ from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.concrete import Edge, Floor
 from slabwright.model.ground import Place
 from slabwright.model.site import Site
-from slabwright.model.supply import Mix, PlacingMethod, Plant, Prices
+from slabwright.model.supply import Crew, Mix, PlacingMethod, Plant, Prices
 from slabwright.model.survey import TrenchLog, TrenchStation
 from slabwright.model.tickets import Ticket, Tickets
 from slabwright.model.weather import Hours, Weather, WeatherKind
 from slabwright.results.check import State
+from slabwright.results.notes import Notes
 from slabwright.results.picture import Area, Note
 from slabwright.sources import Basis, Clause
 from slabwright.standards.placing_practice import ASCC_15, WAIT_TO_FLOAT, knit_limit_h, wait_to_float_h
 from slabwright.studies import grade, mix, placement, quantities, shape
+from slabwright.studies.placement.checks import check_finishing
 from slabwright.studies.placement.choice import excess, fleets
 from slabwright.studies.placement.clock import Clock
 from slabwright.studies.placement.day import Supply, knit_ages
@@ -32,6 +34,7 @@ from slabwright.studies.placement.lanes import Kind, Lanes
 from slabwright.studies.placement.live import live_sentences, load_sentences, replan
 from slabwright.studies.placement.study import ends_to_begin
 from slabwright.studies.placement.what_if import Knob, positions, spacing_h, sweep, what_if
+from slabwright.studies.pour_window.starts import StartHour
 from slabwright.study import Inputs, Waiting, run_studies
 from slabwright.units import CUBIC_YARD_M3, FOOT_M, GALLON_M3, INCH_M, Family
 
@@ -482,6 +485,20 @@ def test_a_rate_or_a_truck_of_nought_is_refused_with_its_place(key):
     line = next(one for one in text.splitlines() if one.startswith(f"{key} = "))
     with pytest.raises(InputError, match=f"{key}.*above nought|{key}.*more than"):
         parse_job(text.replace(line, f'{key} = "0 {line.split()[3].rstrip(chr(34))}"'), "shelter")
+
+
+def test_finishers_too_few_for_the_time_between_the_sets_are_told():
+    """Fixed by hand: 200 m² at 40 m²/h are 5 h; float from 4 h, set of the last at 8 h leave 4; two finishers become three."""
+    start = StartHour(
+        hour=7, evaporation_kg_m2_h=0.3, worst_hour=9.0, warmest_c=18.0, coldest_c=16.0, base_c=12.0, rain_chance=0.0, freeze_chance=0.0,
+        wind_m_s=2.0, float_h=4.0, done_h=8.0, dark_h=0.0, troubles=(),
+    )  # fmt: skip
+    notes = Notes()
+    check_finishing(200.0, start, replace(JOB, crew=Crew(n_finishers=2, finishing_rate_m2_h=40.0)), notes)
+    (check,) = notes.checks
+
+    assert (5.0, 4.0) == (check.demand, check.capacity)
+    assert "3 finishers in place of 2" in check.remedy
 
 
 def test_hands_for_the_rate(plan):

@@ -1,5 +1,7 @@
 """The day chosen against what is accepted of it."""
 
+import math
+
 from slabwright.model.job import Job
 from slabwright.results.check import Check
 from slabwright.results.notes import Notes
@@ -10,10 +12,12 @@ from slabwright.studies.placement.clock import clock_text
 from slabwright.studies.placement.day import EACH_RATE, SCATTER, SETBACK_H, Outcome, Supply
 from slabwright.studies.placement.pour_day import PourDay
 from slabwright.studies.placement.reach import CHUTE_REACH, Farthest
+from slabwright.studies.pour_window.starts import StartHour
 
 HELD_UP = (
     "The loads that were held up on the road: agree with the plant what becomes of them, or a longer limit with a retarder; a nearer plant."
 )
+FINISHABLE = practice("a floor is floated and trowelled between initial and final set, at the rate of the whole crew for all passes")
 STATED_REACH = practice("a setting: plant.reach")
 
 
@@ -95,6 +99,23 @@ def check_day(best: Outcome, limit_h: float | None, day: PourDay, job: Job, note
                 remedy="Start earlier, place faster, or have lamps and a second crew ready.",
             )
         )
+
+
+def check_finishing(area_m2: float, start: StartHour | None, job: Job, notes: Notes) -> None:
+    """Hours that finishing takes against those from the first float to the final set of the last concrete."""
+    rate = job.crew.finishing_rate_m2_h
+    if not rate or start is None or start.done_h <= start.float_h:
+        return
+    takes, there = area_m2 / rate, start.done_h - start.float_h
+    now = job.crew.n_finishers
+    wanted = f"{math.ceil(now * takes / there - 1e-9)} finishers in place of {now}" if now else "More finishers"
+    notes.checks.append(
+        Check(
+            key="finishing", name="Hours to finish the floor, from its first float to the set of the last concrete", where="floor",
+            demand=takes, capacity=there, suffix="h", clause=FINISHABLE, spread=0.2,
+            remedy=f"{wanted}, a slower pour, or two pours with a joint between.",
+        )
+    )  # fmt: skip
 
 
 def _held_up(supply: Supply, limit_h: float) -> bool:

@@ -11,7 +11,7 @@ from slabwright.results.notes import Notes
 from slabwright.sources import practice
 from slabwright.standards import astm_c94, placing_practice
 from slabwright.studies import grade, mix, pour_window, quantities, shape
-from slabwright.studies.placement.checks import check_day, check_reach
+from slabwright.studies.placement.checks import check_day, check_finishing, check_reach
 from slabwright.studies.placement.choice import DARK_LIMIT, HOLE_LIMIT, LATE_LIMIT, Choice, choose
 from slabwright.studies.placement.clock import MILD_C, Clock, clock_text
 from slabwright.studies.placement.day import METHOD_RATES, SCATTER, TRAVEL_H, Outcome, Supply, supply_of
@@ -86,6 +86,8 @@ def run(inputs: Inputs, done: Done) -> PlacementResult:
     choice = choose(days, n_trucks=job.plant.n_trucks, starts=starts, wanted_h=wanted)
     day, lanes = choice.day, choice.day.lanes
     check_day(choice.best, limit, day, job, notes)
+    window = done.get(pour_window.STUDY)
+    check_finishing(foundation.region.area, window.chosen if window is not None else None, job, notes)
     check_reach(farthest(foundation, lanes, job.plant), job, notes)
     _say(job, choice.best, why_from_there(lanes, len(ends), job.place.street_side), notes)
     if clock.light is not None and choice.best.start_h < clock.light.first_h:
