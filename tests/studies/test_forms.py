@@ -3,7 +3,9 @@
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
+import shapely
 
 from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
@@ -11,6 +13,7 @@ from slabwright.model.supply import Forms
 from slabwright.results.check import State
 from slabwright.studies import forms, shape
 from slabwright.studies.forms.bracing import usual_spacing_m
+from slabwright.studies.forms.study import sides_of
 from slabwright.study import Inputs, Waiting, run_studies
 from slabwright.units import FOOT_M, INCH_M, POUND_FORCE_N, PSF_PA, PSI_PA
 
@@ -133,6 +136,16 @@ def test_every_side_has_its_stakes_and_its_boards():
     assert [15, 18, 15, 18] == [row[3] for row in table.rows]
     assert "1 of 16'-0\" and 1 of 14'-0\"" == table.rows[0][5]
     assert pytest.approx([0, 30, 66, 96, 132]) == [*(row[1] / FOOT_M for row in table.rows), table.rows[-1][2] / FOOT_M]
+
+
+def test_a_round_form_is_one_side_and_points_on_a_straight_one_are_no_corners():
+    """48 chords of 1 m radius are 96 sin 3.75° = 6.2789 m, by hand; a square with a point in the middle of a side has four sides."""
+    turns = np.linspace(0, 2 * np.pi, 49)[:-1]
+    ring = shapely.LinearRing(np.stack([np.cos(turns), np.sin(turns)], axis=1))
+    square = shapely.LinearRing([(1, 0), (2, 0), (2, 2), (0, 2), (0, 0)])
+
+    assert pytest.approx((96 * math.sin(math.radians(3.75)),)) == sides_of([ring])
+    assert pytest.approx((2, 2, 2, 2)) == sides_of([square])
 
 
 def test_higher_forms_need_closer_stakes():

@@ -3,9 +3,10 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from slabwright.errors import MissingInput
 from slabwright.geometry.drawing import polygons_of
@@ -24,6 +25,7 @@ from slabwright.units import FOOT_M, FORCE, INCH_M, LENGTH, LINE_LOAD, PRESSURE,
 
 DESIGNED_FROM_M = 4 * FOOT_M
 """Height from which forms are designed by somebody licensed; common practice, no source. [m]"""
+_CORNER_RAD = math.radians(20)
 SOIL_AT_THE_FOOT = practice("what soil banked against a form and the foot of its stake hold")
 _UNIT_WEIGHT_KG_M3 = 2400.0
 
@@ -84,8 +86,19 @@ def run(inputs: Inputs, done: Done) -> FormsResult:
 
 
 def sides_of(rings: Sequence[shapely.LinearRing]) -> tuple[float, ...]:
-    """Straight lengths of some rings, in their order. [m]"""
-    return tuple(math.dist(a, b) for ring in rings for a, b in pairwise(ring.coords))
+    """Lengths from corner to corner of some rings, in their order; a bend gentler than :data:`_CORNER_RAD` is no corner. [m]"""
+    return tuple(side for ring in rings for side in _sides(np.asarray(ring.coords)[:-1, :2]))
+
+
+def _sides(points: NDArray[np.float64]) -> list[float]:
+    edges = np.roll(points, -1, axis=0) - points
+    lengths, headings = np.hypot(edges[:, 0], edges[:, 1]), np.arctan2(edges[:, 1], edges[:, 0])
+    turns = np.abs((headings - np.roll(headings, 1) + math.pi) % (2 * math.pi) - math.pi)
+    corners = np.flatnonzero(turns > _CORNER_RAD)
+    if not len(corners):
+        return [float(lengths.sum())]
+    lengths = np.roll(lengths, -int(corners[0]))
+    return [float(side) for side in np.add.reduceat(lengths, corners - corners[0])]
 
 
 def heights(family: Family) -> tuple[float, ...]:
