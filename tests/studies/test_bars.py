@@ -302,6 +302,7 @@ def test_any_edge_is_lapped_and_cut_as_ruled(length, width, n_bars, lap, stock):
         (Bars(zone=Zone.FLOOR, size="No.4"), "how far apart"),
         (Bars(zone=Zone.FLOOR, size="No.4", face=Face.TOP, spacing_m=0.3, cover_m=0.2), "cover is larger than the concrete is deep"),
         (replace(NO4, lap_m=6.2), "Change lap or stock"),
+        (replace(NO4, stock_lengths_m=(22 * INCH_M,)), "No.4: bars of 1.833 ft with laps of 20 in do not reach"),
         (replace(NO4, stock_lengths_m=(0.006,)), "a stock length of 0.01969 ft is no bar"),
     ],
 )

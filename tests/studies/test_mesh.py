@@ -187,6 +187,27 @@ def test_a_sheet_narrower_than_its_lap_waits():
     assert "not wider than its lap" in outcome.reason
 
 
+@pytest.mark.parametrize(
+    ("width_in", "length_in", "reason"),
+    [
+        (8, 8, "a sheet of 8 in x 8 in is not wider than its lap of 8 in"),
+        (9, 9, "a sheet of 9 in x 9 in is too short to be laid in rows with laps of 8 in"),
+    ],
+)
+def test_a_sheet_that_hardly_laps_waits(width_in, length_in, reason):
+    outcome = planned(floor(30, 36, sheet_width_m=width_in * INCH_M, sheet_length_m=length_in * INCH_M)).outcomes["mesh"].result
+
+    assert isinstance(outcome, Waiting)
+    assert reason in outcome.reason
+
+
+def test_rolls_are_called_rolls():
+    result = planned(floor(30, 36, sheet_width_m=5 * FOOT_M, sheet_length_m=150 * FOOT_M, roll=True))[mesh.STUDY]
+
+    assert "2 rolls" in result.answer
+    assert "sheets" not in result.answer.split(",")[0]
+
+
 def test_a_cover_larger_than_the_floor_does_not_hold():
     result = planned(floor(30, 36, cover_m=6 * INCH_M))[mesh.STUDY]
 

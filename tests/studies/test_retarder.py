@@ -177,6 +177,13 @@ def test_a_roll_narrower_than_its_lap_waits():
     assert "not wider than its lap" in outcome.reason
 
 
+def test_a_roll_that_hardly_laps_waits():
+    outcome = planned(Job(name="j", floor=rectangle(10, 8), retarder=replace(SHEET, roll_length_m=13 * INCH_M))).outcomes["retarder"].result
+
+    assert isinstance(outcome, Waiting)
+    assert "too short to be laid with laps of" in outcome.reason
+
+
 def test_all_pieces_are_drawn_and_listed(plans):
     outcome = plans["dairy"].outcomes["retarder"]
     shown = outcome.presentation()

@@ -20,7 +20,7 @@ from slabwright.studies.bars.offers import Offer, extras_beside, length_text
 from slabwright.studies.bars.paths import Path
 from slabwright.studies.bars.wanted import Wanted
 from slabwright.studies.bars.windows import Line, Windows, line_of, units_down, units_up
-from slabwright.units import INCH_M, Family
+from slabwright.units import INCH_M, LENGTH, Family, format_quantity
 
 Laid = tuple[dict[int, tuple[float, Row]], RunPlan, bool]
 
@@ -168,10 +168,10 @@ def _batch(offer: Offer, lines: list[Wanted], family: Family) -> Batch:
     try:
         laid, plan, is_staggered = _least(runs, stock, dict(loose), unit)
     except Infeasible:
-        most, lap = (length_text(length, family) for length in (longest * unit, max(one.rules.lap_m for one in runs)))
+        lap = format_quantity(max(one.rules.lap_m for one in runs), LENGTH, family)
         raise MissingInput(
-            f"{offer.size}: bars of {most} with laps of {lap} do not reach along every line with their laps clear of bends. "
-            "Change lap or stock in [[bars]]."
+            f"{offer.size}: bars of {length_text(longest * unit, family)} with laps of {lap} do not reach along every line with their "
+            "laps clear of bends. Change lap or stock in [[bars]]."
         ) from None
     placed = [
         Placed(wanted=one, path=one.path, cut_m=_whole_units(one, unit) * unit, start_m=0.0, end_m=one.path.length_m) for one in single

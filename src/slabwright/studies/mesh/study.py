@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from slabwright.errors import MissingInput, OutOfRange
+from slabwright.errors import Infeasible, MissingInput
 from slabwright.geometry.lapped import Laps, laps_of
 from slabwright.geometry.overlay import Area
 from slabwright.model.job import ConcreteStandard, Job, MinimumRules
@@ -82,10 +82,7 @@ def run(inputs: Inputs, done: Done) -> MeshResult:
         cross_pitch_m=style.wire_spacing_m,
     )
     region = covered(job, asked, foundation)
-    try:
-        options = layouts(region, size)
-    except OutOfRange as error:
-        raise MissingInput(f"mesh: {error} Change [mesh] sheet or lap.") from None
+    options = _laid_out(job, asked, size, region)
     underside = asked.cover_m + style.wire_diameter_m + style.cross_wire_diameter_m
     spacing = _chair_spacing(job, asked, style, notes)
     stands = chairs(foundation, region, spacing_m=spacing, underside_m=underside)
@@ -97,7 +94,7 @@ def run(inputs: Inputs, done: Done) -> MeshResult:
     _say(asked, size, region, notes)
     say_cut_outs(cut, notes)
     return MeshResult(
-        answer=_answer(options, cut),
+        answer=_answer(asked, options, cut),
         lines=_lines(job, asked, style, size, best, region, stands, spacing),
         options=options,
         mesh=style,
@@ -109,6 +106,19 @@ def run(inputs: Inputs, done: Done) -> MeshResult:
         cut_outs=cut,
         **notes.as_fields(),
     )
+
+
+def _laid_out(job: Job, asked: Asked, size: SheetSize, region: Area) -> tuple[MeshLayout, ...]:
+    """The layouts; where there can be none, the reason in the units of the job."""
+    sheet = " x ".join(format_quantity(side, LENGTH, job.family) for side in (size.width_m, size.length_m))
+    what, lap = f"a {'roll' if asked.roll else 'sheet'} of {sheet}", format_quantity(size.lap_m, LENGTH, job.family)
+    change = f"Change [mesh] {'roll' if asked.roll else 'sheet'} or lap."
+    if size.width_m <= size.lap_m:
+        raise MissingInput(f"mesh: {what} is not wider than its lap of {lap}. {change}")
+    try:
+        return layouts(region, size)
+    except Infeasible:
+        raise MissingInput(f"mesh: {what} is too short to be laid in rows with laps of {lap}. {change}") from None
 
 
 def _required_lap(job: Job, style: Mesh) -> tuple[float, Clause]:
@@ -247,15 +257,16 @@ def _say(asked: Asked, size: SheetSize, region: Area, notes: Notes) -> None:
     notes.caution("Cut ends of mesh spring and are sharp: gloves and glasses, and no one over a sheet that is being cut.")
 
 
-def _answer(options: tuple[MeshLayout, ...], cut: tuple[CutOut, ...]) -> str:
-    best = options[0]
+def _answer(asked: Asked, options: tuple[MeshLayout, ...], cut: tuple[CutOut, ...]) -> str:
+    best, one = options[0], "roll" if asked.roll else "sheet"
     way = "north and south" if best.along_y else "east and west"
     proof = "none fewer would do" if best.n_sheets == best.least_sheets else f"{best.least_sheets} is the least that could do"
-    text = f"Order *{best.n_sheets} sheets* and lay them {way}, {_cutting(best)}; {proof} in straight rows."
-    whole = next((one for one in options[1:] if one.work < best.work and one.n_sheets > best.n_sheets), None)
+    order = f"Order *1 {one}* and lay it" if best.n_sheets == 1 else f"Order *{best.n_sheets} {one}s* and lay them"
+    text = f"{order} {way}, {_cutting(best)}; {proof} in straight rows."
+    whole = next((other for other in options[1:] if other.work < best.work and other.n_sheets > best.n_sheets), None)
     if whole is not None:
-        text += f" {whole.n_sheets} sheets would need {_cutting(whole)}."
-    over = [one.pad for one in cut if one.pieces]
+        text += f" {whole.n_sheets} {one}s would need {_cutting(whole)}."
+    over = [each.pad for each in cut if each.pieces]
     if over:
         text += f" Sheets trimmed are also those cut out over {named(over)}."
     return text

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from slabwright.errors import MissingInput, OutOfRange
+from slabwright.errors import Infeasible, MissingInput
 from slabwright.geometry.lapped import Laps, laps_of
 from slabwright.model.ground import Retarder
 from slabwright.model.job import Enclosure, Job
@@ -62,10 +62,7 @@ def run(inputs: Inputs, done: Done) -> RetarderResult:
     ground = ground_of(foundation, sheet, job.pipes)
     if ground.flat.is_empty:
         raise MissingInput("the edge and pads leave no floor for the sheet; let it run under them with [retarder] under_edge = true.")
-    try:
-        options = layouts(ground, sheet)
-    except OutOfRange as error:
-        raise MissingInput(f"retarder: {error} Change [retarder] roll or lap.") from None
+    options = _laid_out(job, sheet, ground)
     best = options[0]
     found = laps_of([one.outline for one in best.pieces], [one.row for one in best.pieces], ground.flat, along_y=best.along_y)
     notes = Notes()
@@ -81,6 +78,20 @@ def run(inputs: Inputs, done: Done) -> RetarderResult:
         tape_m=tape,
         **notes.as_fields(),
     )
+
+
+def _laid_out(job: Job, sheet: Retarder, ground: Ground) -> tuple[SheetLayout, ...]:
+    """The layouts; where there can be none, the reason in the units of the job."""
+    roll = " x ".join(format_quantity(side, LENGTH, job.family) for side in (sheet.roll_width_m, sheet.roll_length_m))
+    lap = format_quantity(sheet.lap_m, LENGTH, job.family)
+    if min(sheet.roll_width_m, sheet.roll_length_m) <= sheet.lap_m:
+        raise MissingInput(f"retarder: a roll of {roll} is not wider than its lap of {lap}. Change [retarder] roll or lap.")
+    try:
+        return layouts(ground, sheet)
+    except Infeasible:
+        raise MissingInput(
+            f"retarder: a roll of {roll} is too short to be laid with laps of {lap}. Change [retarder] roll or lap."
+        ) from None
 
 
 def _check(sheet: Retarder, best: SheetLayout, found: Laps, notes: Notes) -> None:
