@@ -191,7 +191,7 @@ def test_a_sheet_narrower_than_its_lap_waits():
     ("width_in", "length_in", "reason"),
     [
         (8, 8, "a sheet of 8 in x 8 in is not wider than its lap of 8 in"),
-        (9, 9, "a sheet of 9 in x 9 in is too short to be laid in rows with laps of 8 in"),
+        (9, 9, "a sheet of 9 in x 9 in is too narrow to be laid with laps of 8 in"),
     ],
 )
 def test_a_sheet_that_hardly_laps_waits(width_in, length_in, reason):

@@ -115,6 +115,8 @@ def _laid_out(job: Job, asked: Asked, size: SheetSize, region: Area) -> tuple[Me
     change = f"Change [mesh] {'roll' if asked.roll else 'sheet'} or lap."
     if size.width_m <= size.lap_m:
         raise MissingInput(f"mesh: {what} is not wider than its lap of {lap}. {change}")
+    if size.width_m < 2 * size.lap_m:
+        raise MissingInput(f"mesh: {what} is too narrow to be laid with laps of {lap}: it would lie under others altogether. {change}")
     try:
         return layouts(region, size)
     except Infeasible:
