@@ -183,6 +183,15 @@ def test_a_thinner_part_takes_closer_lines():
 
 
 def test_a_floor_with_no_place_for_small_enough_pieces_is_refused():
-    """Two candidates to a sheaf cannot cut 40 into 3."""
+    """Lines half a foot apart cannot leave pieces of a tenth."""
     with pytest.raises(Infeasible):
-        cut_skewed(FLOORS["parallelogram"], CutRules(max_size=3.0), most_lines=2)
+        cut(FLOORS["parallelogram"], size_at=lambda x, y: 0.1)
+
+
+def test_a_wide_floor_is_offered_as_many_lines_as_it_needs():
+    """200 long at 12.5: sixteen pieces in a row take fifteen lines, more than the usual number of candidates."""
+    wide = shapely.Polygon([(0, 0), (200, 0), (198, 12), (2, 12)])
+    shapes = measured(cut(wide, most_lines=6).pieces, wide)
+
+    assert 16 <= len(shapes.long)
+    assert shapes.long.max() <= 12.5 + 1e-6

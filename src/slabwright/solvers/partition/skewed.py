@@ -158,7 +158,8 @@ def _ways(
     """Ways to part the region, with a grid for every wing."""
     whole = Parting((), (region,))
     tried = [one for one in partings(region, min_size, forbidden=forbid) if one.cuts][:most]
-    for parting in (whole, *tried):
+    is_convex = region.convex_hull.area < region.area * (1 + 1e-6)
+    for parting in (whole, *tried) if is_convex else (*tried, whole):  # what is likely best first: the rest need only be beaten
         choices = [patches(wing) for wing in parting.wings]
         if len(parting.wings) == 1:
             chosen = [[patch] for patch in choices[0][:_MOST_GRIDS]]
