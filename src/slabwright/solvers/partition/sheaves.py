@@ -18,8 +18,8 @@ from slabwright.solvers.partition.wings import along, cut_line
 
 _TOUCHING = 1e-4
 _HAIR = 2e-6
-_FOR_ONE = 3
-"""Candidate lines at least for each that is needed, on floors so wide that the number given would not do."""
+_SPARE, _FOR_ONE = 1.5, 3
+"""Candidate lines for each that is needed: where there would be fewer than the first, the floor is wide and the second are offered."""
 _STRAIGHT = 5e-3
 """How far in m a given line may run askew to a family and be one of it."""
 _OFF_CORNERS = 0.1
@@ -130,7 +130,8 @@ def _sheaf(
     near = _OFF_CORNERS * size / span
     outer = [one for one in outer if all(abs(one - other) > near or abs(one - other) < 1e-4 / span for other in inner)]
     fixed = _distinct([one for one in (*wanted, *inner, *outer) if 1e-4 / span < one < 1 - 1e-4 / span], 1e-4 / span)
-    at = _tiers(fixed, span, size, _merged(gaps), apart, max(most, _FOR_ONE * int(np.ceil(span / size))))
+    needed = int(np.ceil(span / size))
+    at = _tiers(fixed, span, size, _merged(gaps), apart, most if most >= _SPARE * needed else _FOR_ONE * needed)
     kept = np.array([any(abs(one - line) < 1e-4 / span + 1e-9 for line in wanted) for one in at])
     return Sheaf(members, np.array(at), kept)
 
