@@ -16,7 +16,7 @@ from slabwright.solvers.partition import Cut
 from slabwright.studies import joints, shape
 from slabwright.studies.joints.depth import line_depth_m, works_to_m
 from slabwright.studies.joints.ground import JointGround, re_entrant_corners
-from slabwright.studies.joints.order import saw_order, sawing_hours
+from slabwright.studies.joints.order import saw_order, saw_turns
 from slabwright.studies.joints.study import isolation_diamond
 from slabwright.study import Inputs, Waiting, run_studies
 from slabwright.units import FOOT_M, INCH_M
@@ -140,8 +140,18 @@ def test_sawing_halves_before_thirds():
 
 def test_two_saws_take_half_as_long():
     """Four equal lines, worked by hand: 4 x (10/40 h + 2 min) with one saw, half with two."""
-    assert pytest.approx(4 * (0.25 + 1 / 30)) == sawing_hours([10.0] * 4, 40.0, 1)
-    assert pytest.approx(2 * (0.25 + 1 / 30)) == sawing_hours([10.0] * 4, 40.0, 2)
+    lines = [Cut((x, 0.0), (x, 10.0)) for x in (8.0, 4.0, 12.0, 16.0)]
+
+    assert pytest.approx(4 * (0.25 + 1 / 30)) == saw_turns(lines, 40.0, 1)[-1].end_h
+    assert pytest.approx(2 * (0.25 + 1 / 30)) == max(turn.end_h for turn in saw_turns(lines, 40.0, 2))
+    assert [1, 2, 1, 2] == [turn.saw for turn in saw_turns(lines, 40.0, 2)]
+
+
+def test_a_saw_begins_at_the_end_nearer_to_where_it_stopped():
+    """Up the first line, down the second, up the third: no walk back."""
+    lines = [Cut((x, 0.0), (x, 10.0)) for x in (8.0, 4.0, 12.0)]
+
+    assert [False, True, False] == [turn.backwards for turn in saw_turns(lines, 40.0, 1)]
 
 
 def test_re_entrant_corners_are_found_whichever_way_the_outline_runs():

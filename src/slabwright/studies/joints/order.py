@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import shapely
 
@@ -82,25 +83,46 @@ def _key(cut: Cut, axis: int) -> float:
     return round((cut.start[axis] + cut.end[axis]) / 2, 3)
 
 
-def sawing_hours(lengths_m: Sequence[float], speed_m_h: float, n_saws: int, move_h: float = 1 / 30) -> float:
-    """Time from the first cut to the last with so many saws, each taking the next line when it is free.
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One line as it is sawn.
+
+    Attributes
+    ----------
+    saw : int
+        Number of the saw, from 1.
+    backwards : bool
+        Whether the saw begins at the end of the line rather than its start, the nearer to where it stopped.
+    start_h, end_h : float
+        After the first cut. [h]
+    """
+
+    saw: int
+    backwards: bool
+    start_h: float
+    end_h: float
+
+
+def saw_turns(cuts: Sequence[Cut], speed_m_h: float, n_saws: int, move_h: float = 1 / 30) -> tuple[Turn, ...]:
+    """Who saws which line from which end, each saw taking the next line when it is free.
 
     Parameters
     ----------
-    lengths_m : sequence of float
+    cuts : sequence of Cut
         Lines in their order. [m]
     speed_m_h : float
         Of one saw. [m/h]
     n_saws : int
     move_h : float
         Between two lines: two minutes, common practice, no source. [h]
-
-    Returns
-    -------
-    float
-        [h]
     """
-    free = [0.0] * max(n_saws, 1)
-    for length in lengths_m:
-        free[free.index(min(free))] += length / speed_m_h + move_h
-    return max(free)
+    free, stands = [0.0] * max(n_saws, 1), list[tuple[float, float] | None]([None] * max(n_saws, 1))
+    turns = []
+    for cut in cuts:
+        saw = free.index(min(free))
+        here = stands[saw]
+        backwards = here is not None and math.dist(here, cut.end) < math.dist(here, cut.start)
+        begin, free[saw] = free[saw], free[saw] + cut.length / speed_m_h + move_h
+        turns.append(Turn(saw + 1, backwards, begin, free[saw]))
+        stands[saw] = cut.start if backwards else cut.end
+    return tuple(turns)

@@ -163,20 +163,29 @@ def _option_picture(foundation: Foundation, option: Option, number: int) -> Pict
 
 
 def _saw_list(result: "JointsResult", region: shapely.Polygon, family: Family) -> Table:
-    length = [Column("Length", "m"), Column("Depth", "m"), Column("Over thick concrete", "m"), Column("Expected opening", "m")]
-    figures = [(joint.length_m, joint.depth_m, joint.lost_m, joint.opening_m) for joint in result.joints]
-    time = f"All lines together take about {result.sawing_h:.1f} h."
+    """Lines in their order, each from the end at which its saw begins."""
+    lines, turns = result.joints, result.turns
+    ends = [(line.end, line.start) if turn.backwards else (line.start, line.end) for line, turn in zip(lines, turns, strict=True)]
     if is_rectilinear(region):
         places: list[Column | str] = [Column("From x", "m"), Column("From y", "m"), Column("To x", "m"), Column("To y", "m")]
-        ends: list[tuple[float | str, ...]] = [(*joint.start, *joint.end) for joint in result.joints]
-        note = f"Measured from the south-west form corner. {time}"
+        told: list[tuple[float | str, ...]] = [(*start, *end) for start, end in ends]
+        origin = "from the south-west form corner"
     else:
         sides = sides_of(region)
         places = ["From", "To"]
-        ends = [tuple(station(end, sides, result.joints, family) for end in (joint.start, joint.end)) for joint in result.joints]
-        note = f"Measured along the sides, from the corner named. {time}"
-    rows = [(joint.name, *end, *figure) for joint, end, figure in zip(result.joints, ends, figures, strict=True)]
-    return Table.of("Saw list", ["Line", *places, *length], rows, note=note)
+        told = [tuple(station(end, sides, lines, family) for end in pair) for pair in ends]
+        origin = "along the sides, from the corner named"
+    saws = max((turn.saw for turn in turns), default=1)
+    figures: list[Column | str] = [
+        *places, Column("Length", "m"), Column("Depth", "m"), Column("Over thick concrete", "m"), Column("Expected opening", "m"),
+        *(["Saw"] if saws > 1 else []),
+    ]  # fmt: skip
+    rows = [
+        (line.name, *place, line.length_m, line.depth_m, line.lost_m, line.opening_m, *([turn.saw] if saws > 1 else []))
+        for line, turn, place in zip(lines, turns, told, strict=True)
+    ]
+    note = f"Measured {origin}; the saw begins at the first end. All lines together take about {result.sawing_h:.1f} h."
+    return Table.of("Saw list", ["Line", *figures], rows, note=note)
 
 
 def proof_words(layout: Layout, family: Family) -> str:

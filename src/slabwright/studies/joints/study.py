@@ -22,7 +22,7 @@ from slabwright.studies.joints.depth import line_depth_m, works_to_m
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
 from slabwright.studies.joints.layout import is_rectilinear, propose
 from slabwright.studies.joints.options import Option, options
-from slabwright.studies.joints.order import saw_order, saw_order_by_halves, sawing_hours
+from slabwright.studies.joints.order import Turn, saw_order, saw_order_by_halves, saw_turns
 from slabwright.studies.joints.present import present, proof_words
 from slabwright.studies.joints.restraint import Restraint, restraint
 from slabwright.studies.joints.shapes import ask_yielding, check_shapes
@@ -82,6 +82,8 @@ class JointsResult(Result):
         In-plane stress with the lines cut.
     panel_index : tuple of float
         Largest tension over strength in each panel of the chosen layout.
+    turns : tuple of Turn
+        Which saw takes each line, from which end.
     sawing_h : float
         From first to last cut. [h]
     isolated : tuple
@@ -92,6 +94,7 @@ class JointsResult(Result):
     options: tuple[Option, ...]
     restraint: Restraint
     panel_index: tuple[float, ...]
+    turns: tuple[Turn, ...]
     sawing_h: float
     isolated: tuple[tuple[tuple[float, float], ...], ...]
 
@@ -127,7 +130,8 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
         for number, i in enumerate(order, start=1)
     )
     speed = job.crew.saw_speed_m_h or SAW_SPEED_M_H
-    hours = sawing_hours([line.length_m for line in lines], speed, job.crew.n_saws)
+    turns = saw_turns([cuts[i] for i in order], speed, job.crew.n_saws)
+    hours = max((turn.end_h for turn in turns), default=0.0)
     index = pull.largest_in(best.layout.pieces)
     notes = Notes()
     _check_panels(choices[0], ground, notes)
@@ -146,6 +150,7 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
         options=choices,
         restraint=pull,
         panel_index=index,
+        turns=turns,
         sawing_h=hours,
         isolated=diamonds,
         **notes.as_fields(),
@@ -256,9 +261,10 @@ def _say_the_rest(job: Job, notes: Notes, hours: float, speed: float) -> None:
     if job.crew.saw_speed_m_h is None:
         said = format_quantity(speed, LENGTH, job.family, unit="ft" if job.family is Family.US else "m", digits=2)
         notes.assume("crew.saw_speed", f"One saw cuts {said} an hour.", practice("walk-behind saw in green concrete"))
+    saws = "one saw" if job.crew.n_saws <= 1 else f"{job.crew.n_saws} saws, each taking the next line when it is free,"
     notes.tasks.append(
         Task(
-            what=f"Saw in the order of the names, J1 first, about {hours:.1f} h in all.",
+            what=f"Saw in the order of the names, J1 first, {saws} about {hours:.1f} h in all.",
             who="saw operator",
             when="as soon as a trial cut does not ravel",
             where="floor",
