@@ -306,6 +306,39 @@ def test_news_come_as_they_happen(planned):
     assert "shape" in [one["strip"]["key"] for one in heard if one["type"] == "strip"]
 
 
+def test_an_edit_is_answered_while_the_floor_is_being_solved(planned):
+    """The longest question is left in the middle for a newer state of the job; a known strip opens meanwhile."""
+    planned.planned()
+    heard: list[tuple[str, str]] = []
+    desk = planned.client.app.state.desk
+    publish, solving, answered = desk._publish, threading.Event(), threading.Event()
+
+    def overhear(job, message):
+        said = (message["type"], message.get("now") or message.get("strip", {}).get("key", ""))
+        heard.append(said)
+        if said == ("progress", "floor"):
+            solving.set()
+        if said == ("strip", "quantities") and solving.is_set():
+            answered.set()
+        publish(job, message)
+
+    desk._publish = overhear
+    planned.patch({"edge.width": "15 in"})
+    assert solving.wait(240)
+    assert 200 == planned.client.get(f"{planned.base}/strips/shape").status_code
+    meanwhile = list(heard)
+    planned.patch({"edge.width": "16 in"})
+    assert answered.wait(240)
+    desk._publish = publish
+    planned.client.post(f"{planned.base}/plan/cancel")
+    for _ in range(2):
+        planned.post("undo")
+    planned.planned()
+
+    assert ("strip", "floor") not in meanwhile
+    assert ("strip", "floor") not in heard
+
+
 def test_work_can_be_stopped_and_gone_on_with(planned):
     """Stopped at the next study; what was answered stays, and going on ends it."""
     planned.patch({"floor.thickness": "7 in"})

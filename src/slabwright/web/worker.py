@@ -1,7 +1,8 @@
 """The engine's side of the desk: a process of its own that plans jobs and answers about them, so that typing never waits.
 
-It talks over a pipe in plain dicts. Between two studies it looks whether something came in: a newer state of the job
-ends the run and keeps what was answered; a question about what is already answered is answered at once.
+It talks over a pipe in plain dicts. Between two studies, and where a long one pauses, it looks whether something came in:
+a newer state of the job ends the run and keeps what was answered; a question about what is already answered is answered
+at once.
 """
 
 import time
@@ -14,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from slabwright.errors import InputError, SlabwrightError, UnknownName
+from slabwright.pause import heard_by
 
 if TYPE_CHECKING:
     from slabwright.study import Outcome, Study, Waiting
@@ -25,11 +27,11 @@ _SLOW_S = (0.04, 0.15)
 """Between quick, middling and slow studies; the quicker ones are worked first. [s]"""
 
 
-class Abandoned(Exception):
-    """The run was ended for a newer one, or because somebody asked."""
+class Abandoned(BaseException):
+    """The run was ended for a newer one, or because somebody asked; a study must not take it for a fault of its own."""
 
 
-class Stopped(Exception):
+class Stopped(BaseException):
     """The desk closes."""
 
 
@@ -127,11 +129,14 @@ class Worker:
         return held
 
     def _look(self) -> None:
-        """Between two studies: take what came in."""
+        """Take what came in while a run goes."""
         from slabwright.web.answering import QUICK
 
         while self._pipe.poll():
-            message = self._pipe.recv()
+            try:
+                message = self._pipe.recv()
+            except (EOFError, OSError):
+                raise Stopped from None
             kind = message["kind"]
             if kind == "stop":
                 raise Stopped
@@ -170,9 +175,10 @@ class _Run:
         quick_first = sorted(in_order(STUDIES), key=lambda study: bisect_right(_SLOW_S, held.seconds.get(study.key, 0.0)))
         earlier = Plan(held.inputs, dict(held.outcomes))
         self._limit = _KNOWN_EACH * len(quick_first)
-        run_studies(
-            quick_first, held.inputs, earlier=earlier, known=held.known, on_start=self._started, on_done=self._done, on_fault=_fault
-        )
+        with heard_by(self._look):
+            run_studies(
+                quick_first, held.inputs, earlier=earlier, known=held.known, on_start=self._started, on_done=self._done, on_fault=_fault
+            )
         self._send(kind="done")
 
     def _read(self) -> None:

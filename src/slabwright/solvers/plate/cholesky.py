@@ -11,6 +11,7 @@ import numpy as np
 from numba import njit
 
 from slabwright.errors import Mechanism
+from slabwright.pause import pause
 from slabwright.solvers.plate.dissection import Tree
 from slabwright.solvers.plate.element import Elements, element_matrix
 from slabwright.solvers.plate.lapack import backward, eliminate, forward, one_thread_a_call
@@ -68,6 +69,7 @@ class Factor:
     """
 
     def __init__(self, layout: Layout, elements: Elements, contact: Flags, ground: Floats) -> None:
+        pause()
         self.layout = layout
         self._panels = np.empty(int(layout.panel_start[-1]))
         updates = np.empty(int(layout.n_updates))
@@ -84,6 +86,7 @@ class Factor:
 
     def solve(self, loads: Floats) -> Floats:
         """Displacements for loads of shape (n,) or (m, n), m cases."""
+        pause()
         found = np.array(np.atleast_2d(loads), dtype=float, order="C")
         with one_thread_a_call():
             for first in range(0, len(found), _COLUMNS_AT_ONCE):
