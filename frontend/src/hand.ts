@@ -6,7 +6,9 @@ import { ALL, idOf, type LivingPlan } from "./plan";
 import type { Point } from "./view";
 
 const ARROWS: Record<string, Point> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+const PAGES: Record<string, number> = { PageDown: 1, PageUp: -1, End: Infinity, Home: -Infinity };
 const PAUSE_MS = 350;
+const STILL_PX = 3;
 
 export class Hand {
   dragging = false;
@@ -14,12 +16,15 @@ export class Hand {
 
   constructor(private plan: LivingPlan) {}
 
-  /** Drag a point of a thing, or all of it, from where the pointer took hold. */
-  drag(event: PointerEvent, thing: ThingView, point: number, from: Point): void {
+  /** Drag a point of a thing, or all of it, from where the pointer took hold; ``still`` if it was let go where it was. */
+  drag(event: PointerEvent, thing: ThingView, point: number, from: Point, still: () => void): void {
     const { plan } = this;
     const { view } = plan;
     plan.pick(thing, point);
-    if (thing.fixed) return;
+    if (thing.fixed) {
+      still();
+      return;
+    }
     const start = (thing.section === "edge" ? from : thing.points_m[Math.max(point, 0)]) as Point;
     const group = plan.group(idOf(thing));
     const along = plan.job.things.filter((one) => one.fixed && same(one.points_m[0], start)).map((one) => plan.group(idOf(one)));
@@ -27,11 +32,14 @@ export class Hand {
     const label = s("text", { class: "drag-label" });
     view.over(ghost, label);
     let to: Point = start;
+    let resting = true;
     this.dragging = true;
     group?.focus({ preventScroll: true });
     view.follow(
       event,
       (move) => {
+        resting &&= Math.hypot(move.clientX - event.clientX, move.clientY - event.clientY) < STILL_PX;
+        if (resting) return;
         const now = view.into(move);
         const drawn: Point = [start[0] + now[0] - from[0], start[1] + now[1] - from[1]];
         to = thing.section === "edge" ? drawn : this.aligned(plan.snapped(drawn), thing);
@@ -47,7 +55,10 @@ export class Hand {
         ghost.remove();
         label.remove();
         if (to[0] !== start[0] || to[1] !== start[1]) void plan.move(thing, point, { to_m: to, snap: plan.step()[0] });
-        else plan.draw();
+        else {
+          plan.draw();
+          still();
+        }
         plan.letGo();
       },
     );
@@ -59,6 +70,7 @@ export class Hand {
     const [x, y] = view.out(to);
     const [x0, y0] = view.out(start);
     const by = `translate(${x - x0} ${y - y0})`;
+    if (point !== ALL) view.element.querySelector(".held-mark")?.setAttribute("transform", by);
     if (thing.section === "edge") return;
     if (thing.shape === "point" || point === ALL) {
       for (const one of groups) one?.setAttribute("transform", by);
@@ -99,7 +111,8 @@ export class Hand {
     else if (event.key === "." && thing.shape !== "point" && thing.section !== "edge") {
       const last = thing.section === "outline" ? thing.points_m.length - 1 : ALL;
       plan.pick(thing, held === last ? 0 : held + 1 < thing.points_m.length ? held + 1 : ALL);
-    } else return;
+    } else if (event.key in PAGES) plan.go(thing, PAGES[event.key] ?? 0);
+    else return;
     event.preventDefault();
   }
 

@@ -10,6 +10,7 @@ import type { Sheet } from "./sheet";
 import { Under } from "./under";
 import { View, type Point } from "./view";
 
+const CORNER_PX = 8;
 const ORDER = ["outline", "edge", "block_outs", "strips", "walls", "pads", "pipes", "embeds", "joints", "posts"];
 export const WORDS: Record<string, string> = {
   outline: "outline", edge: "edge", block_outs: "block-outs", strips: "strips", walls: "walls", pads: "pads", pipes: "pipes", embeds: "bolts", joints: "joint lines", posts: "posts",
@@ -27,6 +28,12 @@ export interface Picked {
 }
 export const ALL = -1;
 
+/** What a pointer can take hold of at a place. */
+export interface Grip {
+  thing: ThingView;
+  point: number;
+}
+
 export class LivingPlan {
   readonly element: HTMLElement;
   readonly view = new View();
@@ -41,6 +48,8 @@ export class LivingPlan {
   private aim: Aim;
   private under: Under;
   private waiting: JobView | null = null;
+  private reached: Record<string, number> = {};
+  private here: Grip[] = [];
 
   constructor(readonly sheet: Sheet) {
     this.hand = new Hand(this);
@@ -145,16 +154,23 @@ export class LivingPlan {
 
   draw(): void {
     const focused = document.activeElement?.getAttribute("data-thing");
-    const groups = ORDER.filter((section) => !this.hidden.has(section)).flatMap((section) =>
-      this.job.things.filter((one) => one.section === section).map((one) => this.thing(one)),
-    );
+    const groups = ORDER.filter((section) => !this.hidden.has(section)).map((section) => this.layer(section)).filter((one) => one !== null);
     const street = s("text", { class: "street", x: 8, y: this.view.height - 10 }, `street side: ${this.job.street_side}`);
-    this.view.show(groups, street, this.aim.first ? [this.cross(this.aim.first)] : []);
+    this.view.show(groups, street, this.aim.first ? [this.cross(this.aim.first)] : [], this.heldMark());
     if (focused) this.group(focused)?.focus({ preventScroll: true });
   }
 
   group(id: string): SVGGElement | null {
     return this.view.element.querySelector<SVGGElement>(`[data-thing="${id}"]`);
+  }
+
+  /** The point that is held, over whatever lies on it. */
+  private heldMark(): Child {
+    const thing = this.job.things.find((one) => this.isPicked(one));
+    const at = thing && thing.shape !== "point" && thing.section !== "edge" && !this.hidden.has(thing.section) ? thing.points_m[this.picked?.point ?? ALL] : undefined;
+    if (!at) return "";
+    const [cx, cy] = this.view.out(at);
+    return s("circle", { class: "held-mark", cx, cy, r: 7 });
   }
 
   private cross(at: Point): SVGElement {
@@ -166,13 +182,33 @@ export class LivingPlan {
     return points.map((one, number) => `${number ? "L" : "M"}${this.view.out(one).map((part) => part.toFixed(1)).join(" ")}`).join("") + (closed ? "Z" : "");
   }
 
-  private thing(thing: ThingView): SVGElement {
+  /** All things of a kind. The tab key comes to one of them, and Page Up and Down lead from there to the others. */
+  private layer(section: string): SVGGElement | null {
+    const things = this.job.things.filter((one) => one.section === section);
+    if (!things.length) return null;
+    const reached = Math.min(this.picked?.section === section ? things.findIndex((one) => this.isPicked(one)) : (this.reached[section] ?? 0), things.length - 1);
+    const layer = s("g", { class: "layer", role: "group", "aria-label": `${WORDS[section] ?? section}, ${things.length}` });
+    layer.append(...things.map((one, number) => this.thing(one, number === Math.max(reached, 0))));
+    return layer;
+  }
+
+  /** Go to another thing of the same kind: so many on, or to the first or last. */
+  go(thing: ThingView, by: number): void {
+    const things = this.job.things.filter((one) => one.section === thing.section);
+    const next = things[Math.max(0, Math.min(things.indexOf(thing) + by, things.length - 1))];
+    if (!next) return;
+    this.pick(next, 0);
+    this.group(idOf(next))?.focus({ preventScroll: true });
+  }
+
+  private thing(thing: ThingView, inTabs: boolean): SVGElement {
     const picked = this.isPicked(thing);
     const group = s("g", {
       class: `thing ${thing.section}${picked ? " picked" : ""}${thing.fixed ? " fixed" : ""}`,
       "data-thing": idOf(thing),
-      tabindex: "0",
+      tabindex: inTabs ? "0" : "-1",
       role: "button",
+      "aria-keyshortcuts": "PageDown PageUp Home End",
       "aria-label": spoken(thing),
       "aria-pressed": String(picked),
     });
@@ -206,10 +242,38 @@ export class LivingPlan {
   pick(thing: ThingView, point: number, redraw = true): void {
     const same = this.isPicked(thing) && this.picked?.point === point;
     this.picked = { section: thing.section, number: thing.number, point };
+    this.reached[thing.section] = this.job.things.filter((one) => one.section === thing.section).indexOf(thing);
+    if (!this.here.some((one) => this.isHeld(one))) this.here = [];
     if (!same || redraw) {
       this.draw();
       this.showPanel();
     }
+  }
+
+  /** Everything under the pointer, the topmost first: a corner where it is on one, else the thing. */
+  private grips(event: PointerEvent): Grip[] {
+    const found: Grip[] = [];
+    const at = this.view.into(event);
+    for (const one of document.elementsFromPoint(event.clientX, event.clientY)) {
+      const id = this.view.element.contains(one) ? one.closest<SVGGElement>("[data-thing]")?.dataset["thing"] : undefined;
+      const thing = this.job.things.find((other) => idOf(other) === id);
+      if (!thing || found.some((other) => other.thing === thing)) continue;
+      const corner = one.getAttribute("data-point");
+      const line = thing.section === "outline" ? nearest(thing, at) : thing.shape === "point" || thing.section === "edge" ? 0 : ALL;
+      found.push({ thing, point: corner === null ? line : Number(corner) });
+    }
+    return found;
+  }
+
+  private isHeld(grip: Grip): boolean {
+    return this.isPicked(grip.thing) && (this.picked?.point === grip.point || this.picked?.point === ALL);
+  }
+
+  /** Take hold of one of the things under the pointer. */
+  private hold(grip: Grip): void {
+    if (document.activeElement instanceof SVGElement) document.activeElement.blur();
+    this.pick(grip.thing, grip.point);
+    this.group(idOf(grip.thing))?.focus({ preventScroll: true });
   }
 
   /** The grid that drawn places are put on: its words and its step in metres. */
@@ -230,17 +294,30 @@ export class LivingPlan {
       void this.aim.at(this.snapped(at));
       return;
     }
-    const group = (event.target as Element).closest<SVGGElement>("[data-thing]");
-    const thing = group && this.job.things.find((one) => idOf(one) === group.dataset["thing"]);
-    if (!thing) {
+    const grips = this.grips(event);
+    const held = grips.findIndex((one) => this.isHeld(one));
+    const grip = grips[Math.max(held, 0)];
+    if (!grip) {
+      this.here = [];
       this.pan(event);
       return;
     }
     event.preventDefault();
-    const corner = (event.target as Element).getAttribute("data-point");
-    if (corner !== null || thing.shape === "point") this.hand.drag(event, thing, Number(corner ?? 0), at);
-    else if (thing.section === "outline") this.pick(thing, nearest(thing, at));
-    else this.hand.drag(event, thing, thing.section === "edge" ? 0 : ALL, at);
+    this.here = grips;
+    const next = held >= 0 && grips.length > 1 ? grips[(held + 1) % grips.length] : undefined;
+    const onLine = grip.thing.section === "outline" && !this.onCorner(event, grip);
+    if (onLine) this.pick(grip.thing, grip.point);
+    if (onLine && next) this.hold(next);
+    if (!onLine) this.hand.drag(event, grip.thing, grip.point, at, () => { if (next) this.hold(next); });
+    this.here = grips;
+    this.showPanel();
+  }
+
+  /** Whether a corner is under the pointer: of a line between two nothing is to be dragged. */
+  private onCorner(event: PointerEvent, grip: Grip): boolean {
+    const at = this.view.out(grip.thing.points_m[grip.point] as Point);
+    const here = this.view.out(this.view.into(event));
+    return Math.hypot(at[0] - here[0], at[1] - here[1]) <= CORNER_PX;
   }
 
   private pan(event: PointerEvent): void {
@@ -284,12 +361,21 @@ export class LivingPlan {
   showPanel(): void {
     if (this.panel.contains(document.activeElement) && document.activeElement?.matches("input, select")) return;
     const thing = this.job.things.find((one) => this.isPicked(one));
-    this.panel.replaceChildren(...(this.aim.tool ? this.aim.panel(this.aim.tool) : thing ? thingPanel(this, thing) : [HINT()]));
+    this.panel.replaceChildren(...(this.aim.tool ? this.aim.panel(this.aim.tool) : thing ? [...thingPanel(this, thing), ...this.others()] : [HINT()]));
+  }
+
+  /** What else lies where the pointer took hold. */
+  private others(): Node[] {
+    const others = this.here.filter((one) => !this.isPicked(one.thing));
+    if (!others.length) return [];
+    const words = (one: Grip): string => one.thing.name + (one.thing.section === "outline" && one.point !== ALL ? `, corner ${one.point + 1}` : "");
+    const each = others.map((one) => button(words(one), () => this.hold(one), { class: "quiet" }));
+    return [h("p", { class: "small" }, "Lies here too; click the plan again to take hold of it: "), h("p", { class: "buttons here" }, ...each)];
   }
 }
 
 const HINT = (): Child & Node =>
-  h("p", { class: "small" }, "Take hold of a pad, a post, a wall, the edge or a corner: drag it, move it with the arrow keys, or type where it stands.");
+  h("p", { class: "small" }, "Take hold of a pad, a post, a wall, the edge or a corner: drag it, move it with the arrow keys, or type where it stands. Page Up and Page Down lead to the next of its kind.");
 
 export function idOf(thing: ThingView): string {
   return `${thing.section}-${thing.number}`;

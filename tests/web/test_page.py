@@ -203,6 +203,52 @@ def test_a_pad_is_dragged_moved_by_keys_and_typed(window, served):
     undone(page, served)
 
 
+def test_what_lies_under_other_things_is_reached_by_clicking_again(window, served):
+    """The corner of the floor under the ends of two walls: each click takes the next, and what is held is what is dragged."""
+    page = opened(window, served)
+    box = page.locator(".outline .corner[data-point='0']").bounding_box()
+    spot = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    found = []
+    for _ in range(3):
+        page.mouse.click(*spot)
+        found.append(page.locator(".thing.picked").get_attribute("data-thing"))
+    assert "outline-0" == found[-1] and 3 == len(set(found))
+    assert 2 == page.locator(".panel .here button").count()
+    assert "0" == page.locator(".outline .corner.held").get_attribute("data-point")
+    assert 1 == page.locator(".held-mark").count()
+
+    page.mouse.move(*spot)
+    page.mouse.down()
+    page.mouse.move(spot[0] + 30, spot[1], steps=5)
+    assert page.locator(".held-mark").get_attribute("transform")
+    page.mouse.move(*spot, steps=5)
+    page.mouse.up()
+    page.locator(".panel .here button").first.click()
+    assert page.locator(".thing.picked").get_attribute("data-thing") in found[:2]
+
+
+def test_the_tab_key_comes_to_each_kind_of_thing_once(window, served):
+    """Page Up and Down, Home and End lead from there to the others of a kind."""
+    page = opened(window, served)
+    kinds = page.eval_on_selector_all(".living .layer", "all => all.map(one => one.getAttribute('aria-label'))")
+    stops = page.eval_on_selector_all(
+        ".living [data-thing]", "all => all.filter(one => one.tabIndex === 0).map(one => one.parentElement.ariaLabel)"
+    )
+    assert "walls, 6" in kinds
+    assert kinds == stops
+
+    page.locator("[data-thing='walls-0']").focus()
+    walked = []
+    for key in ("PageDown", "End", "PageUp", "Home"):
+        page.keyboard.press(key)
+        walked.append(page.evaluate("document.activeElement.dataset.thing"))
+    assert ["walls-1", "walls-5", "walls-4", "walls-0"] == walked
+    page.keyboard.press("PageDown")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Shift+Tab")
+    assert "walls-1" == page.evaluate("document.activeElement.dataset.thing")
+
+
 def test_two_windows_on_one_job_lose_nothing(window, served):
     """Each edits another value from the same version: both stand, and both windows show them."""
     one, other = opened(window, served), opened(window, served)
