@@ -44,3 +44,10 @@ def test_the_order_is_that_in_which_keys_first_came():
     lines = [RULE, line("forms", 40.0), LAID]
 
     assert ["steel.mesh", "forms"] == [one.key for one in order_list(lines)]
+
+
+def test_parts_stand_after_their_line():
+    """Whole first, its parts next, whoever comes between."""
+    lines = [line("steel.chairs", 9.0), line("blocks", 4.0), line("steel.chairs.high", 3.0, part_of="steel.chairs")]
+
+    assert ["steel.chairs", "steel.chairs.high", "blocks"] == [one.key for one in order_list(lines)]

@@ -73,7 +73,7 @@ class QuantityLine:
 
 
 def order_list(lines: Iterable[QuantityLine]) -> tuple[QuantityLine, ...]:
-    """One line for each key, in the order the keys first came.
+    """One line for each key, in the order the keys first came, the parts of a line after it.
 
     A laid-out count stands before a rule of thumb, whose parts go with it; of two reckoned alike the later stands.
     """
@@ -85,7 +85,9 @@ def order_list(lines: Iterable[QuantityLine]) -> tuple[QuantityLine, ...]:
             replaced.add(line.key)
         if before is None or not (before.reckoned is Reckoned.LAID_OUT and line.reckoned is Reckoned.BY_RULE):
             chosen[line.key] = line
-    return tuple(line for line in chosen.values() if not (line.part_of in replaced and line.reckoned is Reckoned.BY_RULE))
+    kept = [line for line in chosen.values() if not (line.part_of in replaced and line.reckoned is Reckoned.BY_RULE)]
+    place = {line.key: number for number, line in enumerate(kept)}
+    return tuple(sorted(kept, key=lambda line: (place.get(line.part_of, place[line.key]), bool(line.part_of))))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -104,9 +104,16 @@ def _sections(foundation: Foundation, result: "BarsResult") -> list[Picture]:
             if kind not in seen:
                 seen.add(kind)
                 reach = pad.size_x_m / 2 + pad.depth_m * (1 + pad.run)
-                at = np.asarray(pad.at) + np.array([0.0, 0.011])
+                at = np.array([pad.at[0], _beside_a_bar(result, part.name, pad.at[1])])
                 pictures.append(_section(foundation, result, part.name, at - np.array([reach, 0.0]), at + np.array([reach, 0.0])))
     return pictures
+
+
+def _beside_a_bar(result: "BarsResult", pad: str, middle_m: float) -> float:
+    """Where a section through a pad shows a bar along it: beside the one nearest the middle. [m]"""
+    ends = [one.path.corners for one in result.placed if one.wanted.where == pad]
+    level = [first[1] for first, *_, last in ends if abs(first[1] - last[1]) < 1e-3]
+    return min(level, key=lambda y: abs(y - middle_m), default=middle_m) + 0.011
 
 
 def _section(foundation: Foundation, result: "BarsResult", name: str, start: np.ndarray, end: np.ndarray) -> Picture:
@@ -115,6 +122,7 @@ def _section(foundation: Foundation, result: "BarsResult", name: str, start: np.
     cut = LineString(ends)
     along = (end - start) / np.hypot(*(end - start))
     names: dict[tuple[float, float], str] = {}
+    level: list[Point] = []
     for mark in result.marks:
         for one in mark.bars:
             line = LineString(one.path.corners)
@@ -123,13 +131,15 @@ def _section(foundation: Foundation, result: "BarsResult", name: str, start: np.
             if lies and line.distance(cut) < 0.5 * one.wanted.rules.bar.diameter_m + 0.05:
                 places = [float((np.asarray(point) - start) @ along) for point in one.path.corners]
                 items.append(_lengthwise(one, places))
+                level.append((places[0] + 0.2 * (places[1] - places[0]), -one.path.depth_m))
             elif not lies and line.intersects(cut):
                 at = line.intersection(cut).centroid
                 place = round(float((np.array([at.x, at.y]) - start) @ along), 4), round(-one.path.depth_m, 4)
                 names.setdefault(place, mark.mark)
+    radius = {mark.mark: mark.diameter_m / 2 for mark in result.marks}
     for (x, y), mark_name in names.items():
-        radius = next(mark.diameter_m for mark in result.marks if mark.mark == mark_name) / 2
-        items.append(Circle(layer=Layer.STEEL, centre=(x, y), radius_m=radius, filled=True, label=mark_name))
+        items.append(Circle(layer=Layer.STEEL, centre=(x, y), radius_m=radius[mark_name], filled=True, label=mark_name))
+    items += _covers(foundation, ends, list(names), level, max((radius[name] for name in names.values()), default=0.0))
     for number, (place, mark_name) in enumerate(sorted(_first_of_each(names).items(), key=lambda one: one[0])):
         size = next(mark.size for mark in result.marks if mark.mark == mark_name)
         beside = (place[0] + 0.12, place[1] - 0.10 - 0.05 * number)
@@ -140,6 +150,24 @@ def _section(foundation: Foundation, result: "BarsResult", name: str, start: np.
         items=tuple(items),
         alt=f"Section through {name}; bars as dots and lines under their marks.",
     )
+
+
+def _covers(foundation: Foundation, ends: tuple[Point, Point], dots: list[Point], level: list[Point], radius_m: float) -> list[Item]:
+    """Cover of the lowest bar, of the highest that is cut across, and of the first from the side where concrete ends there."""
+    run = foundation.section(*ends).runs[0]
+    found: list[Item] = []
+    if dots:
+        x, y = min([*dots, *level], key=lambda dot: (round(dot[1], 3), dot[0]))
+        bottom = -float(np.interp(x, run.along_m, run.bottom_m))
+        found.append(DimensionLine(start=(x, bottom), end=(x, y - radius_m)))
+        x, y = max(dots, key=lambda dot: (dot[1], -dot[0]))
+        if y > bottom / 2:
+            found.append(DimensionLine(start=(x, y + radius_m), end=(x, 0.0)))
+        x, y = min(dots, key=lambda dot: (round(dot[0], 3), dot[1]))
+        face = float(run.along_m[0])
+        if face > 1e-3:
+            found.append(DimensionLine(start=(face, y), end=(x - radius_m, y)))
+    return found
 
 
 def _first_of_each(names: dict[tuple[float, float], str]) -> dict[tuple[float, float], str]:

@@ -303,7 +303,7 @@ def _lines(
             item=f"Mesh {style.name}, {'rolls' if asked.roll else 'sheets'} {width} x {length}",
             quantity=float(best.n_sheets),
             suffix="",
-            unit="rolls" if asked.roll else "sheets",
+            unit=("roll" if asked.roll else "sheet") + "s" * (best.n_sheets > 1),
             trade=Trade.STEEL,
             basis=f"laid out over {laid} with laps of {format_quantity(size.lap_m, LENGTH, job.family)}; {mass}; nothing to add",
             waste=bought / region.area - 1.0,
