@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import box
 
@@ -295,6 +295,7 @@ def test_chairs_stand_round_a_cut_out_and_none_in_it():
 
 @settings(max_examples=10, deadline=None)
 @given(st.lists(st.tuples(st.floats(0.5, 8.6), st.floats(0.5, 10.4)), min_size=1, max_size=4), st.floats(0, 1.5))
+@example(places=[(8.59765625, 1.484375)], turn=1.0)
 def test_no_mesh_lies_in_a_cut_out_and_all_else_is_covered(places, turn):
     """Random pads, overlapping ones and ones over the edge too: by geometry."""
     pads = tuple(pad(f"P{number}", x, y, rotation_rad=turn) for number, (x, y) in enumerate(places))

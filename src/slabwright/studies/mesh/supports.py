@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from slabwright.geometry.bands import occupied
 from slabwright.geometry.foundation import Foundation
 from slabwright.geometry.overlay import Area, shared
 
 _DEEPER_M = 0.025
+_LEAST_RUN_M = 1e-6
 _RIM_M = 0.05
 """Chairs along a rim stand under the outermost wire. [m]"""
 
@@ -62,13 +62,17 @@ def chairs(foundation: Foundation, region: Area, *, spacing_m: float, underside_
 
 
 def _grid(region: Area, spacing_m: float) -> list[tuple[float, float]]:
-    _, low, _, high = region.bounds
+    west, low, east, high = region.bounds
     n_lines = max(1, int(np.ceil((high - low) / spacing_m - 1e-6)))
     step = (high - low) / n_lines
     points = []
     for line in range(n_lines):
         y = low + (line + 0.5) * step
-        for start, end in occupied(region, y - 0.01 * step, y + 0.01 * step):
+        line = shapely.LineString([(west - 1.0, y), (east + 1.0, y)])
+        for piece in shapely.get_parts(region.intersection(line)):
+            start, _, end, _ = piece.bounds
+            if end - start < _LEAST_RUN_M:
+                continue
             n = max(1, int(np.ceil((end - start) / spacing_m - 1e-6)))
             points += [(start + (k + 0.5) * (end - start) / n, y) for k in range(n)]
     return points
