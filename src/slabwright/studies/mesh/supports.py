@@ -68,8 +68,8 @@ def _grid(region: Area, spacing_m: float) -> list[tuple[float, float]]:
     points = []
     for line in range(n_lines):
         y = low + (line + 0.5) * step
-        line = shapely.LineString([(west - 1.0, y), (east + 1.0, y)])
-        for piece in shapely.get_parts(region.intersection(line)):
+        cut = shapely.LineString([(west - 1.0, y), (east + 1.0, y)])
+        for piece in shapely.get_parts(region.intersection(cut)):
             start, _, end, _ = piece.bounds
             if end - start < _LEAST_RUN_M:
                 continue
