@@ -165,15 +165,19 @@ def trial_cut(facts: Facts) -> HoldPoint | None:
     lines = facts.joints.joints
     if not lines:
         return None
-    depth = max(line.depth_m for line in lines)
+    depths = sorted({line.depth_m for line in lines}, reverse=True)
     items = (
         HoldItem(
             key="ravel", look_at="no stone torn out, edges sharp", where=f"first lane, line {lines[0].name}", clause=aci_302_1r.SAW_DEPTH,
             instrument="eye, nail scratch", photo="cut with rule",
         ),
-        HoldItem(
-            key="cut_depth", look_at="depth of cut", where=few([line.name for line in lines]), sense=Sense.AT_LEAST, value=depth,
-            suffix="m", clause=aci_302_1r.SAW_DEPTH, instrument="depth gauge",
+        *(
+            HoldItem(
+                key="cut_depth" if depth == depths[0] else f"cut_depth_{number}", look_at="depth of cut",
+                where=few([line.name for line in lines if line.depth_m == depth]), sense=Sense.AT_LEAST, value=depth,
+                suffix="m", clause=aci_302_1r.SAW_DEPTH, instrument="depth gauge",
+            )
+            for number, depth in enumerate(depths, start=1)
         ),
         HoldItem(
             key="cut_place", look_at="line against the plan", where=few([line.name for line in lines]), sense=Sense.WITHIN,

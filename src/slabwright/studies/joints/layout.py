@@ -41,15 +41,12 @@ class Trial:
     tees : bool
     dead : bool
         False to ignore what lies under the floor.
-    thorough : bool
-        False to try fewer ways to part a floor with skewed sides.
     """
 
     thicknesses: float
     aspect: float | None = None
     tees: bool = False
     dead: bool = True
-    thorough: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,7 +172,6 @@ def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layou
             least_share=LEAST_SHARE,
             tee_cost=TEE_COST_M if trial.tees else np.inf,
             step=ground.step_m,
-            most_partings=5 if trial.thorough else 2,
             time_limit_s=_PROOF_TIME_S,
         )
     if _plain_rectangle(ground, region):

@@ -41,11 +41,10 @@ class Option:
 def options(ground: JointGround, best: Proposal) -> tuple[Option, ...]:
     """The best and up to two more, different in kind; those that come out alike are left out."""
     asked = best.trial.thicknesses
-    quick = replace(best.trial, thorough=False)
     others = [
-        ("Least sawing, blind to the pads", replace(quick, dead=False)),
-        ("Closer panels, for less opening and curl", replace(quick, thicknesses=max(24.0, 0.8 * asked))),
-        ("Widest panels", replace(quick, thicknesses=36.0)),
+        ("Least sawing, blind to the pads", replace(best.trial, dead=False)),
+        ("Closer panels, for less opening and curl", replace(best.trial, thicknesses=max(24.0, 0.8 * asked))),
+        ("Widest panels", replace(best.trial, thicknesses=36.0)),
     ]
     found = [described("Best by the rules", best)]
     for title, trial in others:

@@ -43,7 +43,8 @@ def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Pi
     for joint in result.joints:
         items.append(Line(layer=Layer.JOINT, points=(joint.start, joint.end), weight=1.4, label=joint.name))
         middle = _label_place(joint.start, joint.end, foundation)
-        items.append(Note(layer=Layer.JOINT, at=middle, text=joint.name, bold=True, boxed=True))
+        deep = f", {format_quantity(joint.depth_m, LENGTH, inputs.job.family)}" if len(_depths(result)) > 1 else ""
+        items.append(Note(layer=Layer.JOINT, at=middle, text=joint.name + deep, bold=True, boxed=True))
     region = result.options[0].proposal.region
     skewed = not is_rectilinear(region)
     items += setting_out(region, result.joints) if skewed else _dimensions(foundation, result)
@@ -57,8 +58,13 @@ def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Pi
 
 
 def _depth_words(inputs: Inputs, result: "JointsResult") -> str:
-    depths = sorted({joint.depth_m for joint in result.joints if joint.kind is not JointKind.CONSTRUCTION})
-    return f"; cut {' or '.join(format_quantity(depth, LENGTH, inputs.job.family) for depth in depths)} deep" if depths else ""
+    told = [format_quantity(depth, LENGTH, inputs.job.family) for depth in _depths(result)]
+    return f"; cut {' or '.join(told)} deep" if told else ""
+
+
+def _depths(result: "JointsResult") -> list[float]:
+    """Depths of cut that differ. [m]"""
+    return sorted({round(joint.depth_m, 5) for joint in result.joints if joint.kind is not JointKind.CONSTRUCTION})
 
 
 def _ground(foundation: Foundation) -> list[Item]:
