@@ -15,6 +15,7 @@ from slabwright.solvers.partition.layout import LOST_WEIGHT, least_length
 from slabwright.solvers.partition.panels import LONG, NARROW, RE_ENTRANT, SHARP
 from slabwright.solvers.partition.patch import patches
 from slabwright.solvers.partition.sheaves import sheaves
+from slabwright.solvers.partition.wings import partings
 
 RULES = CutRules(max_size=12.5, min_size=5.6)
 
@@ -195,3 +196,19 @@ def test_a_wide_floor_is_offered_as_many_lines_as_it_needs():
 
     assert 16 <= len(shapes.long)
     assert shapes.long.max() <= 12.5 + 1e-6
+
+
+def test_steps_of_a_curve_are_no_corners_but_the_curve_is_parted_across():
+    """A quarter of a ring in steps of 6 degrees: no re-entrant corner; the first lines offered lead from the inner curve outwards."""
+    angles = np.linspace(0, np.pi / 2, 16)
+    ring = [(40 * np.cos(a), 40 * np.sin(a)) for a in angles] + [(20 * np.cos(a), 20 * np.sin(a)) for a in angles[::-1]]
+    region = shapely.Polygon(ring)
+    best = next(one for one in partings(region, RULES.min_size) if one.cuts)
+
+    assert [] == list(re_entrant(region.exterior))
+    assert best.cuts
+    for one in best.cuts:
+        inner, outer = sorted((np.array(one.start), np.array(one.end)), key=lambda end: np.hypot(*end))
+        assert np.hypot(*inner) < 20.1
+        assert np.hypot(*outer) > 39
+        assert (outer - inner) @ inner / (np.hypot(*(outer - inner)) * np.hypot(*inner)) > 0.8

@@ -7,11 +7,11 @@ import shapely
 
 from slabwright.solvers.partition.layout import Floats
 
-_STRAIGHT = 0.05
-"""Sine of the turn below which a corner counts as straight."""
+STRAIGHT, GENTLE = 0.05, 0.26
+"""Sine of the turn below which a corner counts as straight, and as a step of a curve: 3 and 15 degrees."""
 
 
-def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False) -> Iterator[tuple[Floats, Floats, Floats]]:
+def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False, least_turn: float = GENTLE) -> Iterator[tuple[Floats, Floats, Floats]]:
     """Each such corner of one ring of a region, and where its two sides lead when carried on into the region.
 
     Parameters
@@ -19,6 +19,8 @@ def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False) -> Iterator[t
     ring : shapely.LinearRing
     is_hole : bool
         True where the region lies outside the ring.
+    least_turn : float
+        Sine of the turn below which it is no corner.
 
     Yields
     ------
@@ -31,5 +33,5 @@ def re_entrant(ring: shapely.LinearRing, *, is_hole: bool = False) -> Iterator[t
     before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
     turn = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     sides, next_sides = np.hypot(*before.T), np.hypot(*after.T)
-    for k in np.nonzero(turn < -_STRAIGHT * sides * next_sides)[0]:
+    for k in np.nonzero(turn < -least_turn * sides * next_sides)[0]:
         yield points[k], before[k] / sides[k], -after[k] / next_sides[k]

@@ -12,6 +12,7 @@ import shapely
 from numba import njit
 from numpy.typing import NDArray
 
+from slabwright.solvers.partition.corners import GENTLE
 from slabwright.solvers.partition.layout import Floats
 
 SHARP_RAD = np.deg2rad(60.0)
@@ -103,7 +104,7 @@ def _measure(points: Floats, starts: NDArray[np.int64], own: Floats) -> Floats:
             turn = (edges[i - 1, 0] * edges[i, 1] - edges[i - 1, 1] * edges[i, 0]) * np.sign(area)
             angle = np.pi - np.arctan2(turn, edges[i - 1, 0] * edges[i, 0] + edges[i - 1, 1] * edges[i, 1])
             if turn < 0:
-                out[k, 2] += 1
+                out[k, 2] += turn < -GENTLE * length[i - 1] * length[i]
             elif angle < SHARP_RAD - 1e-6:
                 forced = False
                 for c in range(len(own)):

@@ -12,12 +12,14 @@ from itertools import combinations, product
 import numpy as np
 import shapely
 
-from slabwright.solvers.partition.corners import re_entrant
+from slabwright.solvers.partition.corners import STRAIGHT, re_entrant
 from slabwright.solvers.partition.layout import Cut, Floats, pieces_of
 from slabwright.solvers.partition.panels import NARROW, RE_ENTRANT, SHARP, measured
 
 _SIDEWAYS = np.deg2rad(35.0)
 """How far from the bisector a line to a corner across may run."""
+_CURVE = 0.1
+"""Share of the least size of a piece by which a curve may leave its chord before it is parted there."""
 _MOST_WAYS = 48
 """Ways to part a region that are looked at; the most promising of them are solved."""
 _NEAR = 0.05
@@ -49,7 +51,7 @@ def partings(
     """
     barred = tuple(forbidden)
     seen: dict[frozenset[tuple[float, ...]], Parting] = {}
-    for cuts in _sets_of_cuts(region, forced):
+    for cuts in _sets_of_cuts(region, forced, _CURVE * min_size):
         if any(along(cut_line(cut), line) for cut in cuts for line in barred):
             continue
         key = frozenset(tuple(np.round(sorted([cut.start, cut.end]), 3).ravel().tolist()) for cut in cuts)
@@ -75,9 +77,9 @@ def from_side_to_side(region: shapely.Polygon, start: tuple[float, float], end: 
     return _chord(region, (a + b) / 2, towards, both_ways=True)
 
 
-def _sets_of_cuts(region: shapely.Polygon, forced: tuple[Cut, ...]) -> Iterator[tuple[Cut, ...]]:
+def _sets_of_cuts(region: shapely.Polygon, forced: tuple[Cut, ...], curve: float) -> Iterator[tuple[Cut, ...]]:
     yield forced
-    corners = [(corner, ways) for corner, ways in _ways_by_corner(region) if ways and not _touched(corner, forced)]
+    corners = [(corner, ways) for corner, ways in _ways_by_corner(region, curve) if ways and not _touched(corner, forced)]
     if not corners:
         yield from ((*forced, cut) for cut in _diagonals(region))
         return
@@ -96,11 +98,16 @@ def _touched(corner: Floats, cuts: tuple[Cut, ...]) -> bool:
     return any(cut_line(cut).distance(shapely.Point(corner)) < 1e-6 for cut in cuts)
 
 
-def _ways_by_corner(region: shapely.Polygon) -> Iterator[tuple[Floats, list[tuple[Cut, ...]]]]:
+def _ways_by_corner(region: shapely.Polygon, curve: float) -> Iterator[tuple[Floats, list[tuple[Cut, ...]]]]:
     """For each re-entrant corner the lines that may leave it, those with the bluntest corners first."""
     across = shapely.get_coordinates(region)
     for ring, is_hole in ((region.exterior, False), *((hole, True) for hole in region.interiors)):
-        for corner, onward, backward in re_entrant(ring, is_hole=is_hole):
+        corners = list(re_entrant(ring, is_hole=is_hole))
+        coarse = shapely.LinearRing(ring.simplify(curve).coords)
+        bends = re_entrant(coarse, is_hole=is_hole, least_turn=STRAIGHT)
+        sharp = [corner for corner, _, _ in corners]
+        corners += [one for one in bends if all(np.abs(one[0] - other).max() > 1e-9 for other in sharp)]
+        for corner, onward, backward in corners:
             middle = onward + backward
             half = middle / np.hypot(*middle)
             sights = across - corner
