@@ -148,6 +148,13 @@ def test_a_round_form_is_one_side_and_points_on_a_straight_one_are_no_corners():
     assert pytest.approx((2, 2, 2, 2)) == sides_of([square])
 
 
+def test_a_top_at_grade_has_no_form():
+    """A hair above grade is at grade."""
+    job = replace(JOB, edge=replace(JOB.edge, top_above_grade_m=1e-25), forms=replace(JOB.forms, board_height_m=None))
+
+    assert isinstance(result_of(job), Waiting)
+
+
 def test_higher_forms_need_closer_stakes():
     spacings = [run.stake_spacing_m for run in result_of(JOB).by_height[1:]]
 

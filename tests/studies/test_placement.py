@@ -439,6 +439,7 @@ def test_a_short_balance_is_shared_by_the_last_two_loads():
     assert (10.0, 10.0, 10.0, 6.0) == replace(supply, volume_m3=36.0).loads
     assert (3.0,) == replace(supply, volume_m3=3.0).loads
     assert (10.0, 10.0, 5.25, 5.0) == replace(supply, step_m3=0.25).loads
+    assert all(load > 0 for load in replace(supply, load_m3=0.05, min_load_m3=0.05, step_m3=0.25).loads)
 
 
 def checks_with(**plant):

@@ -23,6 +23,8 @@ from slabwright.studies.forms.present import present
 from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import FOOT_M, FORCE, INCH_M, LENGTH, LINE_LOAD, PRESSURE, Family, format_quantity
 
+LOWEST_M = 0.01
+"""A form lower than this is none: the concrete stands in its trench. [m]"""
 DESIGNED_FROM_M = 4 * FOOT_M
 """Height from which forms are designed by somebody licensed; common practice, no source. [m]"""
 _CORNER_RAD = math.radians(20)
@@ -59,7 +61,7 @@ def run(inputs: Inputs, done: Done) -> FormsResult:
     if edge is None:
         raise MissingInput("the height of the forms: write [edge] depth and top_above_grade.")
     height = job.forms.board_height_m or edge.top_above_grade_m
-    if height <= 0:
+    if height < LOWEST_M:
         raise MissingInput("the height of the forms: write edge.top_above_grade or forms.board_height.")
     foundation = done[shape.STUDY].foundation
     weight = job.mix.unit_weight_kg_m3 if job.mix is not None else _UNIT_WEIGHT_KG_M3

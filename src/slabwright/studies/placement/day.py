@@ -69,7 +69,8 @@ class Supply:
             return (self.load_m3,) * n
         if n > 0 and rest < self.min_load_m3 - 1e-9:
             half = 0.5 * (self.load_m3 + rest)
-            more = self.step_m3 * math.ceil(half / self.step_m3 - 1e-9) if self.step_m3 > 0 else half
+            stepped = self.step_m3 * math.ceil(half / self.step_m3 - 1e-9) if self.step_m3 > 0 else half
+            more = stepped if stepped <= self.load_m3 else half
             return (*(self.load_m3,) * (n - 1), more, 2 * half - more)
         return (*(self.load_m3,) * n, rest)
 
