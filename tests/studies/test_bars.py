@@ -366,6 +366,19 @@ def test_bars_bent_alike_cover_the_edge_and_lap_all_round(name):
     assert len({round(one.cut_m, 3) for one in bent}) <= 2
 
 
+@settings(max_examples=6, deadline=None)
+@given(st.floats(6, 25), st.floats(6, 25), st.floats(0.25, 0.75), st.floats(0.25, 0.75), st.integers(1, 3))
+def test_any_l_shaped_edge_has_whole_laps_on_straight_legs(length, width, across, up, n_bars):
+    """Whichever way its bars pass the corners: a way whose laps run into corners that stand too near is not taken."""
+    ring = ((0, 0), (length, 0), (length, up * width), (across * length, up * width), (across * length, width), (0, width))
+    asked = Bars(zone=Zone.EDGE, size="H12", n_bars=n_bars, lap_m=0.5, stock_lengths_m=(6.0,), cover_m=0.05, yield_strength_pa=500e6)
+    job = replace(rectangle(9, 9, bars=(asked,)), floor=Floor(outline=ring, thickness_m=0.125), family=Family.SI)
+    result = planned(job)[bars.STUDY]
+
+    assert all(lap.required_m <= lap.length_m + 1e-4 and lap.is_straight for lap in result.laps)
+    assert Corners.BENT in {corners for corners, _, _ in result.ways}
+
+
 @pytest.mark.parametrize(("name", "most"), [("store", 3), ("shelter", 3)])
 def test_edge_bars_are_bent_alike_where_that_takes_no_more_steel(plans, name, most):
     """Two marks for two ranks of the bottom, legs by turns, with the stirrups of the pads one more; before it was 13 and 16."""

@@ -100,7 +100,8 @@ def _bent_alike(whole: Wanted, shift_m: float) -> Iterator[Wanted]:
         start, along = path.points[side], (path.points[side + 1] - path.points[side]) / sides[side]
         ahead = reach[side][1] if side in reach else 0.0
         behind = reach[(side + 1) % n][0] if (side + 1) % n in reach else 0.0
-        if sides[side] - ahead - behind > -lap + 1e-6:
+        is_end = side not in reach or (side + 1) % n not in reach
+        if sides[side] - ahead - behind > (0.0 if is_end else -lap) + 1e-6:
             ends = (max(0.0, ahead - lap), min(sides[side], sides[side] - behind + lap))
             yield replace(whole, path=path.of([start + end * along for end in ends]), chain=100 * whole.chain + side)
     for corner, (behind, ahead) in reach.items():
@@ -119,9 +120,12 @@ def _reach_m(path: Path, sides: Array, corner: int, rules: Rules, shift_m: float
     most = [sides[side] if is_end else sides[side] - room[far] for (side, far), is_end in zip(ways, ends, strict=True)]
     for part in range(1, _MOST_PARTS + 1):
         both = _legs_m(rules, float(turns[corner]), rules.stock_m[0] / part)
-        legs = (both / 2 - shift_m, both / 2 + shift_m)
+        legs = [both / 2 - shift_m, both / 2 + shift_m]
+        for end in (0, 1):
+            if ends[end] and most[end] < legs[end]:
+                legs = [most[0], both - most[0]] if end == 0 else [both - most[1], most[1]]
         if all(is_end or rules.lap_m + room[corner] <= leg <= far for leg, far, is_end in zip(legs, most, ends, strict=True)):
-            return min(legs[0], most[0]), min(legs[1], most[1])
+            return legs[0], legs[1]
     just = rules.bend_radius_m + rules.lap_m
     return min(just, sides[corner - 1]), min(just, sides[corner])
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
+from slabwright.errors import MissingInput
 from slabwright.model.job import Job
 from slabwright.model.steel import Face, Zone
 from slabwright.model.supply import JointKind
@@ -78,11 +79,17 @@ def run(inputs: Inputs, done: Done) -> BarsResult:
     known: dict[object, Batch] = {}
     for corners in Corners if any(asked.zone is Zone.EDGE for asked in job.bars) else (Corners.BENT,):
         wanted = wanted_bars(job, foundation, stops, corners)
-        laid = batches(wanted, job.family, job.prices, known)
-        ways.append(_Way(corners, wanted, laid, marks(laid)))
+        try:
+            laid = batches(wanted, job.family, job.prices, known)
+        except MissingInput:
+            if not ways:
+                raise
+            continue
+        way = _Way(corners, wanted, laid, marks(laid), laps_of([one for batch in laid for one in batch.placed]))
+        if not ways or way.is_as_sound_as(ways[0]):
+            ways.append(way)
     ways.sort(key=lambda way: (*_outlay(way.batches), way.n_bent, way.corners is not Corners.BENT))
-    corners, wanted, found, listed = ways[0].corners, ways[0].wanted, ways[0].batches, ways[0].marks
-    laps = laps_of([one for batch in found for one in batch.placed])
+    corners, wanted, found, listed, laps = ways[0].corners, ways[0].wanted, ways[0].batches, ways[0].marks, ways[0].laps
     tying = tying_plan(job, [one for batch in found for one in batch.placed], laps)
     notes = Notes()
     _check_laps(laps, notes)
@@ -112,6 +119,12 @@ class _Way:
     wanted: tuple[Wanted, ...]
     batches: tuple[Batch, ...]
     marks: tuple[Mark, ...]
+    laps: tuple[Lap, ...]
+
+    def is_as_sound_as(self, other: "_Way") -> bool:
+        """Whether no lap is short or in a bend, and no more lie beside a neighbour's: corners may stand too near for bars bent alike."""
+        is_whole = all(lap.length_m >= lap.required_m - 1e-4 and lap.is_straight for lap in self.laps)
+        return is_whole and sum(not lap.is_apart for lap in self.laps) <= sum(not lap.is_apart for lap in other.laps)
 
     @property
     def n_bent(self) -> int:
