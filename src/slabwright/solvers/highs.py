@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from scipy.sparse import csc_array
 
 from slabwright.errors import NotConverged
+from slabwright.pause import pause
 
 Floats = NDArray[np.float64]
 
@@ -71,6 +72,7 @@ class GrowingProgram:
         NotConverged
             If the program has no answer or was not solved.
         """
+        pause()
         self._solver.run()
         status = self._solver.getModelStatus()
         if status != highspy.HighsModelStatus.kOptimal:
@@ -142,6 +144,7 @@ def solve_whole(
         columns.indptr.astype(np.int32), columns.indices.astype(np.int32), columns.data.astype(np.float64),
         np.broadcast_to(whole, n_columns).astype(np.int32),
     )  # fmt: skip
+    pause()
     solver.run()
     status, info = solver.getModelStatus(), solver.getInfo()
     if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:

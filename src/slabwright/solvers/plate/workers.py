@@ -6,12 +6,15 @@ Sharing out both at once would only make threads wait for each other, so kernels
 
 from collections import deque
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor, wait
 from functools import cache
 from threading import Lock
 from typing import Any, TypeVar
 
+from slabwright.pause import pause
+
 N_WORKERS = 2
+_PATIENCE_S = 0.05
 T = TypeVar("T")
 P = TypeVar("P")
 
@@ -41,6 +44,8 @@ def at_once(*pieces: Callable[[], Any]) -> list[Any]:
         take()
     finally:
         left.clear()
+    while wait(others, timeout=_PATIENCE_S).not_done:
+        pause()
     for other in others:
         other.result()
     return [found[number] for number in range(len(pieces))]

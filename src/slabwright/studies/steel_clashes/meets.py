@@ -11,6 +11,7 @@ from shapely import LineString
 from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.ground import Pipe, PipeKind, Wrap
 from slabwright.model.steel import Bars, Face, Zone
+from slabwright.pause import pause
 from slabwright.studies.bars.order import Placed
 from slabwright.studies.steel_clashes.solids import Array, Capsule, Kind, distance_m
 
@@ -84,6 +85,7 @@ def near_each_other(pieces: Sequence[Capsule], clear_m: float) -> Iterator[Meet]
         one, other = pieces[i], pieces[j]
         if one.owner >= other.owner or (one.kind is Kind.BAR and one.group == other.group) or not _may_clash(one, other):
             continue
+        pause()
         clear, at = distance_m(one, other)
         needed = -_TOUCH_M if _crosses(one, other) else clear_m
         key = (one.owner, other.owner)
