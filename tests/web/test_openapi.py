@@ -57,7 +57,7 @@ def test_whatever_is_sent_is_answered_in_words(described):
         def fuzz(case, real):
             if real and "job" in (case.path_parameters or {}):
                 case.path_parameters["job"] = "store"
-            case.validate_response(case.call(headers=OWN), checks=CHECKS, headers=OWN)
+            case.validate_response(case.call(headers=OWN, timeout=240), checks=CHECKS, headers=OWN)
 
         fuzz()
 
