@@ -294,7 +294,7 @@ def test_news_come_as_they_happen(planned):
         publish(job, message)
 
     desk._publish = overhear
-    planned.patch({"edge.width": "14 in"})
+    planned.patch({"forms.stake_embedment": "14 in"})
     assert over.wait(240)
     desk._publish = publish
     planned.post("undo")
@@ -303,7 +303,7 @@ def test_news_come_as_they_happen(planned):
     assert "job" == next(one["type"] for one in heard if one["type"] in ("job", "strip"))
     assert "done" == heard[-1]["type"]
     assert heard[-1]["whole"]
-    assert "shape" in [one["strip"]["key"] for one in heard if one["type"] == "strip"]
+    assert "forms" in [one["strip"]["key"] for one in heard if one["type"] == "strip"]
 
 
 def test_an_edit_is_answered_while_the_floor_is_being_solved(planned):
@@ -341,7 +341,7 @@ def test_an_edit_is_answered_while_the_floor_is_being_solved(planned):
 
 def test_work_can_be_stopped_and_gone_on_with(planned):
     """Stopped at the next study; what was answered stays, and going on ends it."""
-    planned.patch({"floor.thickness": "7 in"})
+    planned.patch({"mesh.lap": "10 in"})
     planned.client.post(f"{planned.base}/plan/cancel")
     stopped = planned.planned()
     planned.client.post(f"{planned.base}/plan/again")
