@@ -82,5 +82,7 @@ def _costs(costs: Costs) -> Table:
     note = ""
     if costs.thicker_cost is not None:
         more = "inch" if costs.thicker_m > 0.0251 else "25 mm"
-        note = f"One more {more} of floor takes {costs.text(costs.thicker_cost)} of concrete."
-    return Table.of("Costs at the prices of the job", ["Item", "Amount"], rows, note=note)
+        note = f"One more {more} of floor takes {costs.text(costs.thicker_cost)} of concrete. "
+    if any(one.key.startswith(("steel.", "sheet.")) for one in costs.costs):
+        note += "Sheets, rolls and steel are counted by rule of thumb here; the order list prices them as laid out."
+    return Table.of("Costs at the prices of the job", ["Item", "Amount"], rows, note=note.strip())
