@@ -174,6 +174,16 @@ def test_a_line_that_fits_no_grid_is_carried_from_side_to_side():
     assert pytest.approx(region.area, rel=1e-6) == sum(piece.area for piece in found.pieces)
 
 
+def test_a_line_across_all_of_a_floor_with_a_notch_is_kept_on_both_sides_of_it():
+    """y = 4 from side to side, as a job file says it: left of the notch and right of it."""
+    region = FLOORS["skewed notch"]
+    found = cut(region, keep=(Cut((0.0, 4.0), (58.0, 4.0)),))
+    runs = sorted(one for cuts in found.cuts for one in [sorted((cuts.start[0], cuts.end[0]))] if max(cuts.start[1], cuts.end[1]) < 4.1)
+
+    assert runs[0] == pytest.approx([0.0, 21.0], abs=1e-3)
+    assert pytest.approx(32.0, abs=1e-3) == min(run[0] for run in runs if run[0] > 30)
+
+
 def test_a_thinner_part_takes_closer_lines():
     """The right half at most 8 long: no piece with its middle there is longer."""
     found = cut(FLOORS["parallelogram"], size_at=lambda x, y: 8.0 if x > 25 else 12.5)

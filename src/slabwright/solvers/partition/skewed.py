@@ -176,7 +176,7 @@ def _is_met(cut: Cut, parting: Parting, grids: list[Patch]) -> bool:
 
 def _with_strange(region: shapely.Polygon, parting: Parting, strange: list[Cut]) -> tuple[Parting, list[Patch]]:
     """A parting with given lines that fit none of its grids, carried on from side to side."""
-    more = [whole for cut in strange if (whole := from_side_to_side(region, cut.start, cut.end)) is not None]
+    more = [whole for cut in strange for whole in from_side_to_side(region, cut.start, cut.end)]
     cuts = (*parting.cuts, *more)
     finer = Parting(cuts, pieces_of(region, cuts))
     return finer, [patches(wing)[0] for wing in finer.wings]

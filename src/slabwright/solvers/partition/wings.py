@@ -70,11 +70,15 @@ def along(line: shapely.LineString, other: shapely.LineString) -> bool:
     return bool(line.intersection(other.buffer(_NEAR)).length > 0.5 * min(line.length, other.length))
 
 
-def from_side_to_side(region: shapely.Polygon, start: tuple[float, float], end: tuple[float, float]) -> Cut | None:
-    """The line through two points, carried on both ways to the rim of the region."""
-    a, b = np.asarray(start), np.asarray(end)
+def from_side_to_side(region: shapely.Polygon, start: tuple[float, float], end: tuple[float, float]) -> tuple[Cut, ...]:
+    """The line through two points, carried on both ways to the rim of the region; in parts where the region is not whole between them."""
+    a, b = np.asarray(start, dtype=float), np.asarray(end, dtype=float)
     towards = (b - a) / max(float(np.hypot(*(b - a))), 1e-12)
-    return _chord(region, (a + b) / 2, towards, both_ways=True)
+    far = 2.0 * float(np.hypot(*np.ptp(np.array(region.bounds).reshape(2, 2), axis=0))) + region.distance(shapely.Point(start))
+    asked = shapely.LineString([a, b]).buffer(1e-6)
+    parts = shapely.get_parts(shapely.LineString([a - far * towards, b + far * towards]).intersection(region))
+    meant = [part for part in parts if part.geom_type == "LineString" and part.intersection(asked).length > 1e-5]
+    return tuple(Cut(part.coords[0], part.coords[-1]) for part in meant)
 
 
 def _sets_of_cuts(region: shapely.Polygon, forced: tuple[Cut, ...], curve: float) -> Iterator[tuple[Cut, ...]]:
@@ -137,10 +141,10 @@ def _diagonals(region: shapely.Polygon) -> Iterator[Cut]:
             yield Cut((float(points[i, 0]), float(points[i, 1])), (float(points[j, 0]), float(points[j, 1])))
 
 
-def _chord(region: shapely.Polygon, at: Floats, towards: Floats, *, both_ways: bool = False) -> Cut | None:
+def _chord(region: shapely.Polygon, at: Floats, towards: Floats) -> Cut | None:
     """The straight way from a point to the rim of the region."""
     far = 2.0 * float(np.hypot(*np.ptp(np.array(region.bounds).reshape(2, 2), axis=0)))
-    ray = shapely.LineString([at - far * towards if both_ways else at, at + far * towards]).intersection(region)
+    ray = shapely.LineString([at, at + far * towards]).intersection(region)
     parts = [part for part in shapely.get_parts(ray) if part.geom_type == "LineString" and part.length > 1e-6]
     if not parts:
         return None
