@@ -270,7 +270,7 @@ def _answer(asked: Asked, options: tuple[MeshLayout, ...], cut: tuple[CutOut, ..
         text += f" {whole.n_sheets} {one}s would need {_cutting(whole)}."
     over = [each.pad for each in cut if each.pieces]
     if over:
-        text += f" Sheets trimmed are also those cut out over {named(over)}."
+        text += f" The trimmed ones include those cut out over {named(over)}."
     return text
 
 
