@@ -194,9 +194,11 @@ def _answer(
     if window.length_h < 0.5:
         other = _instead(first, saw, at, start)
         return f"There is *no hour* for the {saw.value}: it ravels until {opens:%H:%M} and may crack from {closes:%H:%M}; {sets}{other}."
-    late = ", too late for some" if any(cut.late for cut in cuts) else ""
-    through = f" Every line is through at {at(start + max(cut.end_h for cut in cuts)):%H:%M}{late}." if cuts else ""
-    return f"Saw from *{opens:%H:%M} to {closes:%H:%M}* with the {saw.value}: {sets}, and {reason}.{through}"
+    last_h = max((cut.end_h for cut in cuts), default=0.0)
+    whose = "the first lane " if last_h > window.end_h else ""
+    late = ", too late for some" if any(cut.late for cut in cuts) else ", each within the hours of its own concrete" if whose else ""
+    through = f" Every line is through at {at(start + last_h):%H:%M}{late}." if cuts else ""
+    return f"Saw {whose}from *{opens:%H:%M} to {closes:%H:%M}* with the {saw.value}: {sets}, and {reason}.{through}"
 
 
 def _instead(day: ZoneDays, saw: Saw, at: Callable[[float], datetime], start: float) -> str:
