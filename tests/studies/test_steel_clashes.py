@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.studies.fixed_joints import planned
@@ -18,9 +19,11 @@ from slabwright.model.supply import Mix
 from slabwright.results.check import Ask, State
 from slabwright.sources import Basis, Clause
 from slabwright.standards.aci_318_19 import ACI_318_19
-from slabwright.studies import steel_clashes
+from slabwright.studies import bars, joints, mesh, shape, steel_clashes
 from slabwright.studies.bars.rules import clear_spacing_m
+from slabwright.studies.steel_clashes.meets import names_through
 from slabwright.studies.steel_clashes.solids import Capsule, Kind, bolt_places, distance_m
+from slabwright.study import Inputs, run_studies
 from slabwright.units import FOOT_M, INCH_M
 
 EDGE_BARS = Bars(zone=Zone.EDGE, size="No.4", n_bars=2, cover_m=3 * INCH_M, lap_m=20 * INCH_M)
@@ -178,3 +181,27 @@ def test_every_meeting_is_drawn_and_listed():
 
     assert 1 == len(shown.tables[0].rows) == len(plan[steel_clashes.STUDY].meets)
     assert any(getattr(item, "text", "") == "1" for item in shown.pictures[0].items)
+
+
+def mesh_tasks(name):
+    """What the steel fixer is told of the mesh of an example."""
+    plan = run_studies(
+        (shape.STUDY, joints.STUDY, bars.STUDY, mesh.STUDY, steel_clashes.STUDY), Inputs(job=parse_job(example_text(name), name).job)
+    )
+    return [one.what for one in plan[steel_clashes.STUDY].tasks if one.where == "mesh"]
+
+
+def test_wires_are_cut_at_what_passes_through_the_mesh():
+    """The store has one riser in its floor and six rows of sill bolts (of its job file), the cover of the mesh is 2 in."""
+    (told,) = mesh_tasks("store")
+
+    assert told.endswith("conduit for light, 6 rows of bolts.")
+
+
+def test_what_lies_below_the_mesh_or_beside_it_does_not_pass_through_it():
+    """Mesh 2 in. deep over 4 m x 4 m: one bolt in it, one beside it, a pipe 5 in. deep below it."""
+    upright = Capsule(kind=Kind.BOLT, name="in it", owner=0, group=-1, start=(2.0, 2.0, 0.0), end=(2.0, 2.0, 0.18), radius_m=0.006)
+    beside = replace(upright, name="beside", start=(4.1, 2.0, 0.0), end=(4.1, 2.0, 0.18))
+    below = Capsule(kind=Kind.PIPE, name="below", owner=1, group=-1, start=(0.0, 1.0, 0.127), end=(4.0, 1.0, 0.127), radius_m=0.03)
+
+    assert {Kind.PIPE: (), Kind.BOLT: ("in it",)} == names_through([upright, beside, below], shapely.box(0.0, 0.0, 4.0, 4.0), 2 * INCH_M)

@@ -9,6 +9,7 @@ import shapely
 from shapely import LineString
 
 from slabwright.geometry.foundation import Foundation, PartKind
+from slabwright.geometry.overlay import Area
 from slabwright.model.ground import Pipe, PipeKind, Wrap
 from slabwright.model.steel import Bars, Face, Zone
 from slabwright.pause import pause
@@ -196,6 +197,27 @@ def _underside_m(points: Array, foundation: Foundation) -> tuple[Array, Array]:
                 mine = outside & shapely.contains_xy(part.bottom, points[:, 0], points[:, 1])
                 top[mine] = part.outside_top_m
     return thickness + top, top
+
+
+def names_through(pieces: Sequence[Capsule], mesh: Area, depth_m: float) -> dict[Kind, tuple[str, ...]]:
+    """Pipes and rows of bolts that pass through the mesh, each once, by kind.
+
+    Parameters
+    ----------
+    pieces : sequence of Capsule
+    mesh : Polygon or MultiPolygon
+        What it covers. [m]
+    depth_m : float
+        Of the mesh below the top of the floor. [m]
+    """
+    found: dict[Kind, dict[str, None]] = {Kind.PIPE: {}, Kind.BOLT: {}}
+    for one in pieces:
+        high, low = sorted((one.start[2], one.end[2]))
+        if one.kind is Kind.BAR or not high - one.radius_m <= depth_m <= low + one.radius_m:
+            continue
+        if LineString([one.start[:2], one.end[:2]]).buffer(one.radius_m).intersects(mesh):
+            found[one.kind][one.name] = None
+    return {kind: tuple(names) for kind, names in found.items()}
 
 
 def in_reach_of_the_saw(

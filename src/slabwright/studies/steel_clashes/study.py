@@ -9,13 +9,14 @@ from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import Basis, Clause, Source, practice
 from slabwright.standards.aci_318_19 import ACI_318_19
-from slabwright.studies import bars, joints, shape
+from slabwright.studies import bars, joints, mesh, shape
 from slabwright.studies.bars.rules import CLEAR_SPACING, clear_spacing_m
 from slabwright.studies.steel_clashes.meets import (
     Meet,
     bare_pipes,
     gathered,
     in_reach_of_the_saw,
+    names_through,
     near_each_other,
     pipes_in_beams,
     too_near_outside,
@@ -103,6 +104,21 @@ def run(inputs: Inputs, done: Done) -> SteelClashesResult:
             )
         )
     size = format_quantity(clear_spacing_m(job, thickest), LENGTH, job.family)
+    sheets = done.get(mesh.STUDY)
+    if job.mesh is not None and sheets is not None and sheets.region is not None:
+        through = names_through(pieces, sheets.region, job.mesh.cover_m)
+        if any(through.values()):
+            rows = len(through[Kind.BOLT])
+            bolts = [f"{rows} row{'s' if rows > 1 else ''} of bolts"] if rows else []
+            names = ", ".join([*through[Kind.PIPE], *bolts])
+            notes.tasks.append(
+                Task(
+                    what=f"Cut each wire of the mesh that would come nearer than {size} to what passes through it: {names}.",
+                    who="steel fixer",
+                    when="before the pre-pour look",
+                    where="mesh",
+                )
+            )
     notes.assume("mix.aggregate_size", f"Steel, pipes and bolts keep {size} apart.", CLEAR_SPACING)
     return SteelClashesResult(answer=_answer(meets), meets=meets, **notes.as_fields())
 
@@ -124,4 +140,5 @@ STUDY = Study(
     present=present,
     reads=frozenset({"family", "pipes", "embeds", "mesh", "bars", "mix"}),
     needs=(shape.STUDY, bars.STUDY, joints.STUDY),
+    hears=(mesh.STUDY,),
 )
