@@ -142,7 +142,8 @@ def write_plan(plan: Plan, folder: Path | str, *, anew: bool = True) -> dict[str
         "plan.svg": write_plan_sheet,
     }
     with ThreadPoolExecutor(1) as typesetter:
-        book = typesetter.submit(typeset_book, book_data(plan, **_drawing(anew)), folder / "book.pdf")
+        drawing = _drawing(anew)
+        book = typesetter.submit(typeset_book, book_data(plan, **drawing), folder / "book.pdf", **drawing)
         for name, write in writers.items():
             write(plan, folder / name)
         book.result()

@@ -116,7 +116,7 @@ def test_what_is_drawn_of_an_answer_is_drawn_once_until_the_answer_changes(tmp_p
             drawings.append(outcome.result)
             return f"<svg>{outcome.result.answer}</svg>"
 
-        return KeptAnswers(tmp_path / "a").drawn(outcome, "picture", draw)
+        return KeptAnswers(tmp_path / "a").drawn(f"{outcome.digest} picture", draw)
 
     thick = replace(JOB, floor=replace(JOB.floor, thickness_m=0.2))
     assert drawn(JOB) == drawn(JOB) == "<svg>*0.1 m* deep.</svg>"

@@ -52,9 +52,9 @@ class KeptAnswers:
         if not (quick or outcome.digest in self._found or isinstance(outcome.result, Waiting)):
             self._write(outcome.digest, outcome.result)
 
-    def drawn(self, outcome: Outcome, name: str, draw: Callable[[], Any]) -> Any:
-        """What is drawn of an answer under a name: as an earlier run drew it, or else drawn now and kept."""
-        place = hashlib.sha256(f"{outcome.digest} {name}".encode()).hexdigest()
+    def drawn(self, name: str, draw: Callable[[], Any]) -> Any:
+        """What an earlier run drew under a name, or else what is drawn now, and kept; the name holds the digest of all it shows."""
+        place = hashlib.sha256(name.encode()).hexdigest()
         kept = self._read(place)
         if kept is None:
             kept = draw()

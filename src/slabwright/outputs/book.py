@@ -4,6 +4,8 @@ The text of a plan is handed to the typesetter as data and never as markup, so t
 same plan gives the same bytes.
 """
 
+import hashlib
+import json
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -29,9 +31,10 @@ def write_book(plan: Plan, path: Path | str, *, paper: Paper | None = None) -> P
     return typeset_book(book_data(plan, paper=paper), path)
 
 
-def typeset_book(data: dict[str, Any], path: Path | str) -> Path:
+def typeset_book(data: dict[str, Any], path: Path | str, *, drawn: Drawn = draw_now) -> Path:
     """Write the pour book from its data; the typesetter releases the interpreter, so a thread may do it beside other work."""
-    return write_atomically(path, typeset_pdf("book.typ", {"book.json": data}))
+    name = hashlib.sha256(json.dumps(data).encode()).hexdigest()
+    return write_atomically(path, drawn(f"{name} book", partial(typeset_pdf, "book.typ", {"book.json": data})))
 
 
 def book_pdf(plan: Plan, *, paper: Paper | None = None) -> bytes:
@@ -62,7 +65,8 @@ def book_data(plan: Plan, *, paper: Paper | None = None, drawn: Drawn = draw_now
     paper = paper or Paper.page(family)
     width = paper.size(landscape=False)[0] - 2 * _TEXT_MARGIN
     chapters = [
-        drawn(outcome, f"chapter {family.name} {width:g}", partial(chapter, outcome, family, width)) for outcome in plan.outcomes.values()
+        drawn(f"{outcome.digest} chapter {family.name} {width:g}", partial(chapter, outcome, family, width))
+        for outcome in plan.outcomes.values()
     ]
     day = plan.inputs.site.today
     name = clean(job.name) or "Unnamed job"

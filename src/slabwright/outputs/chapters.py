@@ -34,11 +34,11 @@ _LONG_PIECE = re.compile(r"[^\u200b]{24,}")
 _NUMBERED = re.compile(r"(.+)-\d+")
 
 
-Drawn = Callable[[Outcome, str, Callable[[], Any]], Any]
-"""Gives what is drawn of an answer under a name, given how it is drawn: the same as an earlier run drew, where that was kept."""
+Drawn = Callable[[str, Callable[[], Any]], Any]
+"""Gives what is drawn under a name, given how: as an earlier run drew it, where that was kept. The name holds the digest of what it shows."""
 
 
-def draw_now(_outcome: Outcome, _name: str, draw: Callable[[], Any]) -> Any:
+def draw_now(_name: str, draw: Callable[[], Any]) -> Any:
     """Draw it: nothing is kept."""
     return draw()
 

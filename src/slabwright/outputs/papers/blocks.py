@@ -74,8 +74,8 @@ class Reader:
         if outcome is None:
             return []
         width = share * self.width
-        name = f"sheet {key} {self.family.name} {width:g}"
-        blocks: list[Block] = self._drawn(outcome, name, lambda: _grey_picture(outcome.presentation(), key, self.family, width))
+        name = f"{outcome.digest} sheet {key} {self.family.name} {width:g}"
+        blocks: list[Block] = self._drawn(name, lambda: _grey_picture(outcome.presentation(), key, self.family, width))
         return blocks
 
     def table(self, study: str, title: str, *, most: int | None = None, noted: bool = True) -> list[Block]:
