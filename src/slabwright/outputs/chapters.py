@@ -35,7 +35,7 @@ _NUMBERED = re.compile(r"(.+)-\d+")
 
 
 Drawn = Callable[[str, Callable[[], Any]], Any]
-"""Gives what is drawn under a name, given how: as an earlier run drew it, where that was kept. The name holds the digest of what it shows."""
+"""Gives what is drawn under a name, given how: as an earlier run drew it, where that was kept. The name holds a digest of it all."""
 
 
 def draw_now(_name: str, draw: Callable[[], Any]) -> Any:
