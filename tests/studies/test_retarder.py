@@ -196,3 +196,11 @@ def test_all_pieces_are_drawn_and_listed(plans):
     assert pytest.approx(0.0, abs=step) == sum(row[2] for row in shown.tables[0].rows) - sum(
         piece.length_m for piece in (*outcome.result.layout.pieces, *outcome.result.layout.patches)
     )
+
+
+@pytest.mark.parametrize(("name", "asked"), [("store", False), ("station", True), ("dairy", False)])
+def test_a_floor_with_its_underside_below_the_ground_outside_is_asked_about(plans, name, asked):
+    """Floor and height above grade of the job files: 5 in. and 8 in.; 7 in. and 6 in.; 150 mm and 150 mm."""
+    told = plans[name][retarder.STUDY].referrals
+
+    assert asked == any(one.to is Ask.ENGINEER and "below the ground outside" in one.question for one in told)

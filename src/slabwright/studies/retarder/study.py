@@ -19,6 +19,7 @@ from slabwright.study import Done, Inputs, Result, Stage, Study
 from slabwright.units import AREA, INCH_M, LENGTH, Family, format_quantity
 
 ELECTRODE = Clause(Source("NEC", "National Electrical Code"), "250.52(A)(3), direct contact with earth", Basis.QUOTED)
+BELOW_GRADE = practice("a retarder slows vapour; where water can stand against it, drains or a waterproof sheet come first")
 WALKED_ON = practice("10 mil sheet is pierced over crushed stone by boots and chairs; 12 mil and up, or a class A sheet, stands it better")
 THIN_M = 0.012 * INCH_M
 """Below this a sheet over gravel is a matter of care; common practice, no source. [m]"""
@@ -67,7 +68,7 @@ def run(inputs: Inputs, done: Done) -> RetarderResult:
     found = laps_of([one.outline for one in best.pieces], [one.row for one in best.pieces], ground.flat, along_y=best.along_y)
     notes = Notes()
     _check(sheet, best, found, notes)
-    _say(job, sheet, ground, notes)
+    _say(job, sheet, ground, done, notes)
     tape = tape_m(best, ground)
     return RetarderResult(
         answer=_answer(job, best),
@@ -121,7 +122,7 @@ def _check(sheet: Retarder, best: SheetLayout, found: Laps, notes: Notes) -> Non
         )
 
 
-def _say(job: Job, sheet: Retarder, ground: Ground, notes: Notes) -> None:
+def _say(job: Job, sheet: Retarder, ground: Ground, done: Done, notes: Notes) -> None:
     thickness = format_quantity(sheet.thickness_m, LENGTH, job.family, unit="mil" if job.family is Family.US else "µm")
     if sheet.sheet_class in astm_e1745.SHEETS:
         puncture = astm_e1745.SHEETS[sheet.sheet_class].puncture_kg
@@ -138,6 +139,14 @@ def _say(job: Job, sheet: Retarder, ground: Ground, notes: Notes) -> None:
             "A covering is to be laid on this floor. Does its maker accept this sheet, directly under the concrete?",
             "retarder",
             astm_e1745.SHEET_CLASSES,
+        )
+    if job.edge is not None and done[shape.STUDY].foundation.floor.thickness_m > job.edge.top_above_grade_m + 1e-9:
+        notes.ask(
+            Ask.ENGINEER,
+            "The underside of the floor lies below the ground outside, as a basement's does: can water stand against the sheet? "
+            "Is a drain along the edge, or a sheet that keeps water out, called for?",
+            "retarder",
+            BELOW_GRADE,
         )
     if job.building.electrode and sheet.under_edge and job.edge is not None:
         notes.ask(
