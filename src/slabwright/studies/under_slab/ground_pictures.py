@@ -8,13 +8,13 @@ from shapely.geometry.base import BaseGeometry
 
 from slabwright.geometry.drawing import area_of, outline_items, plan_items, polygons_of
 from slabwright.geometry.foundation import Foundation, PartKind
-from slabwright.model.ground import Embed, EmbedKind, Insulation, PipeKind
+from slabwright.model.ground import Embed, Insulation, PipeKind
 from slabwright.model.job import Job
 from slabwright.results.picture import Circle, DimensionLine, Hatch, Item, Layer, Leader, Line, Note, Picture, Point
 from slabwright.standards import astm_e1745
 from slabwright.studies.drawings.cuts import Cut
 from slabwright.studies.drawings.sections import section_picture
-from slabwright.studies.under_slab.groundwork import in_lifts
+from slabwright.studies.under_slab.groundwork import electrodes, in_lifts
 from slabwright.studies.under_slab.services import Service, said
 from slabwright.units import AREA, format_quantity
 
@@ -45,12 +45,17 @@ def ground_pictures(
     if job.insulation:
         pictures.append(_boards(job, foundation))
     if job.edge is not None:
-        pictures += [_electrode(number, rod, job, foundation) for number, rod in enumerate(_electrodes(job), start=1) if len(rod.line) > 1]
+        pictures += [_electrode(number, rod, job, foundation) for number, rod in enumerate(electrodes(job), start=1) if len(rod.line) > 1]
     return tuple(pictures)
 
 
-def _electrodes(job: Job) -> list[Embed]:
-    return [one for one in job.embeds if one.kind is EmbedKind.ELECTRODE]
+def numbered(number: int, service: Service) -> tuple[Circle, Note]:
+    """A service where it comes up, never smaller than can be seen, with its number beside it."""
+    pipe, (x, y) = service.pipe, service.at
+    return (
+        Circle(layer=Layer.PIPE, centre=service.at, radius_m=max(0.5 * pipe.diameter_m, 0.06), filled=True, label=pipe.name),
+        Note(layer=Layer.PIPE, at=(x + 0.35, y + 0.35), text=str(number), bold=True, boxed=True),
+    )
 
 
 def _under_the_floor(foundation: Foundation) -> BaseGeometry:
@@ -99,14 +104,11 @@ def _sheet(job: Job, foundation: Foundation, services: tuple[Service, ...]) -> P
     items += outline_items(foundation) if whole else plan_items(foundation, hatched=False)
     boots = [(number, one) for number, one in enumerate(services, start=1) if one.pipe.riser and not one.outside_m]
     for number, one in boots:
-        items.append(
-            Circle(layer=Layer.PIPE, centre=one.at, radius_m=max(0.5 * one.pipe.diameter_m, 0.06), filled=True, label=one.pipe.name)
-        )
-        items.append(Note(layer=Layer.PIPE, at=(one.at[0] + 0.35, one.at[1] + 0.35), text=str(number), bold=True, boxed=True))
+        items += numbered(number, one)
     lap, patch = (said(value, job.family) for value in (job.retarder.lap_m, astm_e1745.LEAST_PATCH_M))
     notes = ["The sheet runs under edge and pads to the forms" if whole else "The sheet stops at edge, strips and pads"]
     notes.append(f"Laps {lap}, taped; patches {patch} beyond the hole; {_boots(len(boots))}")
-    for rod in _electrodes(job):
+    for rod in electrodes(job):
         if len(rod.line) > 1:
             items.append(Line(layer=Layer.STEEL, points=rod.line, weight=2.0, label=rod.name))
             items.append(

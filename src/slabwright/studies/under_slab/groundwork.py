@@ -8,7 +8,7 @@ import shapely
 from slabwright.geometry.drawing import polygons_of
 from slabwright.geometry.foundation import Foundation
 from slabwright.geometry.soffit import where_positive
-from slabwright.model.ground import EmbedKind, PipeKind
+from slabwright.model.ground import Embed, EmbedKind, PipeKind
 from slabwright.model.job import Job, MinimumRules
 from slabwright.results.check import Ask
 from slabwright.results.lines import Task
@@ -27,9 +27,14 @@ LIFT_M = 8 * INCH_M
 FIRM_BOARD = practice("insulation below a floor is rated for its load for good, below edge and pads only as the engineer says")
 
 
+def electrodes(job: Job) -> list[Embed]:
+    """Bars of the job that earth the building."""
+    return [one for one in job.embeds if one.kind is EmbedKind.ELECTRODE]
+
+
 def check_electrode(job: Job, notes: Notes) -> None:
     """Length, size, cover and contact of the bar that earths the building."""
-    rods = [one for one in job.embeds if one.kind is EmbedKind.ELECTRODE]
+    rods = electrodes(job)
     if job.building.electrode and not rods:
         notes.ask(Ask.ELECTRICIAN, "Which footing bar is the earth electrode, where is its clamp?", "edge", nfpa_70.ELECTRODE)
     if not rods or job.codes.minimums is not MinimumRules.US_CODES:

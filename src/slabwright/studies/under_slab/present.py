@@ -3,12 +3,12 @@
 from typing import TYPE_CHECKING
 
 from slabwright.geometry.drawing import plan_items
-from slabwright.model.ground import EmbedKind
-from slabwright.results.picture import Circle, DimensionLine, Item, Layer, Line, Note, Picture
+from slabwright.results.picture import DimensionLine, Item, Layer, Line, Note, Picture
 from slabwright.results.table import Column, Table
 from slabwright.studies import joints, shape
 from slabwright.studies.under_slab.cut_out import cut_out, goes_through
-from slabwright.studies.under_slab.ground_pictures import ground_pictures
+from slabwright.studies.under_slab.ground_pictures import ground_pictures, numbered
+from slabwright.studies.under_slab.groundwork import electrodes
 from slabwright.studies.under_slab.services import Service
 from slabwright.study import Done, Inputs, Presentation
 
@@ -25,7 +25,7 @@ def present(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Presentati
         tables.append(Table.of("Tests before cover", ("Service", "Test", "Rule"), rows))
     cut_outs = [cut_out(number, one, inputs, done) for number, one in enumerate(result.services, start=1)]
     ground = ground_pictures(job, foundation, result.services, result.gas_layer)
-    drawn = result.services or any(one.kind is EmbedKind.ELECTRODE for one in job.embeds)
+    drawn = result.services or electrodes(job)
     plan = (_plan(inputs, done, result),) if drawn else ()
     return Presentation(pictures=(*plan, *cut_outs, *ground), tables=tuple(tables))
 
@@ -35,10 +35,9 @@ def _plan(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Picture:
     items: list[Item] = [*plan_items(foundation)]
     items += [Line(layer=Layer.JOINT, points=(one.start, one.end), weight=0.6) for one in done[joints.STUDY].joints]
     items += [Line(layer=Layer.WALL, points=wall.line, weight=0.7, dashed=True, label=wall.name) for wall in inputs.job.walls]
-    for embed in inputs.job.embeds:
-        if embed.kind is EmbedKind.ELECTRODE:
-            items.append(Line(layer=Layer.STEEL, points=embed.line, weight=2.0, label=embed.name))
-            items.append(Note(layer=Layer.STEEL, at=embed.line[-1], text=embed.name, anchor="start"))
+    for rod in electrodes(inputs.job):
+        items.append(Line(layer=Layer.STEEL, points=rod.line, weight=2.0, label=rod.name))
+        items.append(Note(layer=Layer.STEEL, at=rod.line[-1], text=rod.name, anchor="start"))
     for number, service in enumerate(result.services, start=1):
         items += _service(number, service)
     return Picture(
@@ -55,10 +54,9 @@ def _service(number: int, service: Service) -> list[Item]:
     items: list[Item] = []
     if len(pipe.run) > 1:
         items.append(Line(layer=Layer.PIPE, points=pipe.run, weight=1.8, label=pipe.name))
-    items.append(Circle(layer=Layer.PIPE, centre=service.at, radius_m=max(0.5 * pipe.diameter_m, 0.06), filled=True, label=pipe.name))
-    items += [DimensionLine(start=tie.foot, end=service.at) for tie in service.ties if not service.is_drain or len(pipe.run) == 1]
-    items.append(Note(layer=Layer.PIPE, at=(service.at[0] + 0.35, service.at[1] + 0.35), text=str(number), bold=True, boxed=True))
-    return items
+    mark, words = numbered(number, service)
+    ties = [DimensionLine(start=tie.foot, end=service.at) for tie in service.ties if not service.is_drain or len(pipe.run) == 1]
+    return [*items, mark, *ties, words]
 
 
 def _stubs(result: "UnderSlabResult") -> Table:
