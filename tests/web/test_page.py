@@ -74,8 +74,11 @@ def browser():
 
 @pytest.fixture
 def window(browser, served):
-    """A window at the size of a small laptop; a fault on the page fails the test."""
-    context = browser.new_context(viewport={"width": 1366, "height": 768})
+    """A window at the size of a small laptop; a fault on the page fails the test.
+
+    Motion is reduced, so that contrast and pictures are those of a page at rest.
+    """
+    context = browser.new_context(viewport={"width": 1366, "height": 768}, reduced_motion="reduce")
     faults: list[str] = []
 
     def fresh():
