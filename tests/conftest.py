@@ -1,9 +1,13 @@
 """Marks and switches of the whole suite."""
 
+import importlib
 import os
+import pkgutil
 
 import pytest
 from hypothesis import settings
+
+import slabwright
 
 # Tests work everything anew: no answers kept by an earlier run.
 os.environ["SLABWRIGHT_CACHE"] = ""
@@ -20,6 +24,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile("search" if config.getoption("--long") else "steady")
+    # Hypothesis also draws the constants of the modules that are loaded: all of them are, or the draw would hang on which tests ran before.
+    for module in pkgutil.walk_packages(slabwright.__path__, "slabwright."):
+        importlib.import_module(module.name)
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
