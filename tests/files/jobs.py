@@ -231,6 +231,8 @@ kind = "tooled"
 max_spacing = "9 ft"
 spacing_thicknesses = 24
 max_aspect = 1.25
+min_corner = "50 deg"
+min_width_share = "40 %"
 pinned = [{ x = "9 ft" }]
 forbidden = [{ x = "8 ft" }]
 depth = "1 in"

@@ -1,6 +1,7 @@
 """Cutting floors with skewed sides: rules by geometry, every choice tried, lines kept and barred."""
 
 import math
+from dataclasses import replace
 from itertools import combinations, product
 
 import numpy as np
@@ -8,7 +9,7 @@ import pytest
 import shapely
 from tests.solvers.skewed_floors import FLOORS
 
-from slabwright.errors import Infeasible
+from slabwright.errors import Infeasible, OutOfRange
 from slabwright.solvers.partition import Cut, CutRules, corner_angles, cut_skewed, measured, pieces_of
 from slabwright.solvers.partition.corners import re_entrant
 from slabwright.solvers.partition.layout import LOST_WEIGHT, least_length
@@ -139,6 +140,24 @@ def test_a_sharp_corner_of_the_floor_is_no_fault_of_its_piece_but_one_made_by_a_
 
     assert 0 == measured([triangle], triangle).sharp.sum()
     assert 2 == measured(halves, triangle).sharp.sum()
+
+
+def test_what_counts_as_sharp_is_a_rule_of_the_caller():
+    """The corners of 45 degrees of the halved triangle are none where corners down to 40 are accepted; a rule past 90 is refused."""
+    triangle = shapely.Polygon([(0, 0), (8, 0), (0, 8)])
+    halves = pieces_of(triangle, (Cut((0, 0), (4, 4)),))
+
+    assert 0 == measured(halves, triangle, math.radians(40)).sharp.sum()
+    with pytest.raises(OutOfRange, match="right angle"):
+        CutRules(max_size=5.0, sharp_rad=2.0)
+
+
+def test_the_fewest_faults_are_those_of_the_corner_asked_for():
+    """Lines on a parallelogram of 50 degrees must meet its ends at 50 or at 40 beside a square corner: no fault below 40."""
+    leaning = shapely.Polygon([(0, 0), (40, 0), (63.5, 28), (23.5, 28)])
+
+    assert cut(leaning).faults > 0
+    assert 0 == cut_skewed(leaning, replace(RULES, sharp_rad=math.radians(35)), least_share=0.45, step=0.5).faults
 
 
 @pytest.mark.parametrize(

@@ -106,6 +106,18 @@ def test_where_the_outline_forces_sharp_corners_it_is_said_which_rule_yields_and
     assert any("keeps every rule" in one.question and "under 60°" in one.question for one in result.referrals)
 
 
+def test_the_job_says_which_corners_are_sharp_and_which_panels_slivers():
+    """The floor with corners of 50 degrees keeps every rule where the job accepts 45; a job that asks for wide panels names its share."""
+    result = planned(SHARP, joints=JointWishes(min_corner_rad=math.radians(45)))[joints.STUDY]
+
+    assert "corner" not in {check.key for check in result.checks}
+    assert not any("of the outline has" in one.text for one in result.cautions)
+    assert not any("under 45°" in one.question for one in result.referrals)
+
+    wide = planned(SHARP, joints=JointWishes(min_corner_rad=math.radians(45), min_width_share=0.9))[joints.STUDY]
+    assert any("too narrow" in one.question for one in wide.referrals)
+
+
 def test_lines_askew_open_as_much_as_lines_along_the_axes():
     """One square floor cut in four, upright and turned by 30 degrees: the steps of the grid cost less than a tenth."""
     upright = shapely.box(0, 0, 24, 24)

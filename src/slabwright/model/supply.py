@@ -91,6 +91,10 @@ class JointWishes:
         Spacing rule in slab thicknesses, 24 to 36.
     max_aspect : float or None
         Longest over shortest side of a panel; None for the rule.
+    min_corner_rad : float or None
+        Least corner of a panel that a joint may make; None for the rule. [rad]
+    min_width_share : float or None
+        Width of the narrowest panel over the spacing there; None for the rule.
     pinned, forbidden : tuple
         Lines to keep, lines not to use.
     depth_m : float or None
@@ -102,6 +106,8 @@ class JointWishes:
     max_spacing_m: float | None = None
     spacing_thicknesses: float = 30.0
     max_aspect: float | None = None
+    min_corner_rad: float | None = None
+    min_width_share: float | None = None
     pinned: tuple[tuple[Point, Point], ...] = ()
     forbidden: tuple[tuple[Point, Point], ...] = ()
     depth_m: float | None = None

@@ -1,5 +1,6 @@
 """ACI 302.1R and what quotes it: spacing, depth and shape of control joints in a slab on the ground."""
 
+import math
 from dataclasses import dataclass
 from enum import Enum
 
@@ -20,6 +21,10 @@ RE_ENTRANT = Clause(ACI_302_1R, "irregular slabs: a joint from every re-entrant 
 GREATEST_SPACING_M = 18 * FOOT_M
 CSA_GREATEST_SPACING_M = 5.0
 GREATEST_ASPECT = 1.5
+LEAST_CORNER_RAD = math.radians(60)
+"""Least corner of a panel: common practice, no source."""
+LEAST_WIDTH_SHARE = 0.45
+"""Width of the narrowest panel over the spacing, about half: common practice, no source. [-]"""
 LEAST_CUT_M = 1 * INCH_M
 EFFECTIVE_DEPTH = 0.25
 """Depth of cut over local thickness below which a cut is no joint. [-]"""

@@ -18,6 +18,7 @@ from slabwright.standards import aci_318_19_durability as aci_318
 from slabwright.standards import en_206
 from slabwright.standards.aci_117_10 import SLAB_ELEVATION, SLAB_THICKNESS
 from slabwright.units import (
+    ANGLE,
     AREA,
     AREA_RATE,
     DENSITY,
@@ -111,6 +112,12 @@ class JointTable(JobTable):
         Trade(30, 30, "Joints lie up to {} thicknesses apart.", practice("24 to 36 are in use")),
     ] = about("The rule by thickness.")
     max_aspect: Annotated[float | None, Number(1.25, least=1, most=3)] = about("Long side of a panel over its short; 1.5 if silent.")
+    min_corner: Annotated[float | None, Quantity(ANGLE, "60 deg", most="90 deg", usual=("30 deg", "75 deg"))] = about(
+        "Least corner of a panel that a joint may make; 60 degrees if silent."
+    )
+    min_width_share: Annotated[float | None, Fraction("45 %", most=0.9, usual=(0.2, 0.7))] = about(
+        "Width of the narrowest panel over the spacing; below it a panel is a sliver. 45 % if silent."
+    )
     pinned: Annotated[tuple[Any, ...] | None, Lines()] = about("Lines to keep: two points, or { x = ... } or { y = ... } across the floor.")
     forbidden: Annotated[tuple[Any, ...] | None, Lines()] = about("Lines not to use.")
     depth: Annotated[float | None, Quantity(LENGTH, "1 1/4 in", "40 mm", usual=("1/2 in", "4 in"))] = about(

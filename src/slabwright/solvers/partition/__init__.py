@@ -9,8 +9,8 @@ weight the layout has the least lost length, the least line length, the most eve
   the fewest faults come first.
 """
 
-from slabwright.solvers.partition.layout import Cut, CutRules, Layout, pieces_of
-from slabwright.solvers.partition.panels import SHARP_RAD, PieceShapes, corner_angles, measured
+from slabwright.solvers.partition.layout import SHARP_RAD, Cut, CutRules, Layout, pieces_of
+from slabwright.solvers.partition.panels import PieceShapes, corner_angles, measured
 from slabwright.solvers.partition.rectangle import cut_rectangle
 from slabwright.solvers.partition.rectilinear import cut_rectilinear
 from slabwright.solvers.partition.skewed import cut_skewed

@@ -13,6 +13,8 @@ from slabwright.errors import OutOfRange
 Floats = NDArray[np.float64]
 SizeAt = Callable[[float, float], float]
 
+SHARP_RAD = float(np.deg2rad(60.0))
+"""Angle below which a corner of a piece is sharp, where no other is asked for: 60 degrees."""
 LOST_WEIGHT = 1e3
 """Weight of lost length against line length: a thousand times, so that no saving of line pays for a loss."""
 EVENNESS_WEIGHT = 1e-6
@@ -31,17 +33,22 @@ class CutRules:
         Longest over shortest side.
     min_size : float
         Shortest side; below it a piece is a sliver.
+    sharp_rad : float
+        Angle below which a corner is sharp.
     """
 
     max_size: float
     max_aspect: float = 1.5
     min_size: float = 0.0
+    sharp_rad: float = SHARP_RAD
 
     def __post_init__(self) -> None:
         if not (self.max_size > self.min_size >= 0 and self.max_aspect >= 1):
             raise OutOfRange(
                 f"pieces need max_size > min_size >= 0 and max_aspect >= 1 (got {self.max_size}, {self.min_size}, {self.max_aspect})."
             )
+        if not 0 <= self.sharp_rad <= np.pi / 2:
+            raise OutOfRange(f"sharp_rad lies between 0 and a right angle (got {self.sharp_rad:g}).")
 
 
 @dataclass(frozen=True, slots=True)

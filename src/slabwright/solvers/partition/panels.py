@@ -13,9 +13,8 @@ from numba import njit
 from numpy.typing import NDArray
 
 from slabwright.solvers.partition.corners import GENTLE
-from slabwright.solvers.partition.layout import Floats
+from slabwright.solvers.partition.layout import SHARP_RAD, Floats
 
-SHARP_RAD = np.deg2rad(60.0)
 _TURN = 0.035
 """Sine of the turn below which two edges are one."""
 _SAME = 1e-4
@@ -39,7 +38,7 @@ class PieceShapes:
     re_entrant : (n,) array of int
         Corners of more than half a turn.
     sharp : (n,) array of int
-        Corners under 60 degrees that the lines made, not the region.
+        Sharp corners that the lines made, not the region.
     sharpest_rad : (n,) array
         Smallest of those; half a turn where there is none.
     """
@@ -51,7 +50,7 @@ class PieceShapes:
     sharpest_rad: Floats
 
 
-def measured(pieces: Sequence[shapely.Polygon] | NDArray[np.object_], region: shapely.Polygon) -> PieceShapes:
+def measured(pieces: Sequence[shapely.Polygon] | NDArray[np.object_], region: shapely.Polygon, sharp_rad: float = SHARP_RAD) -> PieceShapes:
     """Measure pieces of a region.
 
     Parameters
@@ -59,11 +58,13 @@ def measured(pieces: Sequence[shapely.Polygon] | NDArray[np.object_], region: sh
     pieces : sequence of shapely.Polygon
     region : shapely.Polygon
         Its own sharp corners are no fault of a piece that has them whole.
+    sharp_rad : float
+        Angle below which a corner is sharp.
     """
     pieces = np.asarray(pieces, dtype=object)
     points, of_piece = shapely.get_coordinates(shapely.get_exterior_ring(pieces), return_index=True)
     starts = np.searchsorted(of_piece, np.arange(len(pieces) + 1))
-    found = _measure(points, starts, _sharp_corners(region))
+    found = _measure(points, starts, _sharp_corners(region, sharp_rad), sharp_rad)
     holes = shapely.get_num_interior_rings(pieces)
     return PieceShapes(found[:, 0], found[:, 1], found[:, 2].astype(np.int64) + 4 * holes, found[:, 3].astype(np.int64), found[:, 4])
 
@@ -82,15 +83,15 @@ def corner_angles(piece: shapely.Polygon) -> tuple[Floats, Floats]:
     return points, angle % (2 * np.pi)
 
 
-def _sharp_corners(region: shapely.Polygon) -> Floats:
-    """Places and angles of the region's corners under 60 degrees, shape (n, 3)."""
+def _sharp_corners(region: shapely.Polygon, sharp_rad: float) -> Floats:
+    """Places and angles of the region's own sharp corners, shape (n, 3)."""
     points, angle = corner_angles(region)
-    sharp = angle < SHARP_RAD
+    sharp = angle < sharp_rad
     return np.column_stack([points[sharp], angle[sharp]])
 
 
 @njit(cache=True)
-def _measure(points: Floats, starts: NDArray[np.int64], own: Floats) -> Floats:
+def _measure(points: Floats, starts: NDArray[np.int64], own: Floats, sharp_rad: float) -> Floats:
     """Long, short, re-entrant, sharp, sharpest for each ring; the last point of a ring repeats its first."""
     out = np.zeros((len(starts) - 1, 5))
     for k in range(len(out)):
@@ -105,7 +106,7 @@ def _measure(points: Floats, starts: NDArray[np.int64], own: Floats) -> Floats:
             angle = np.pi - np.arctan2(turn, edges[i - 1, 0] * edges[i, 0] + edges[i - 1, 1] * edges[i, 1])
             if turn < 0:
                 out[k, 2] += turn < -GENTLE * length[i - 1] * length[i]
-            elif angle < SHARP_RAD - 1e-6:
+            elif angle < sharp_rad - 1e-6:
                 forced = False
                 for c in range(len(own)):
                     at = np.hypot(own[c, 0] - ring[i, 0], own[c, 1] - ring[i, 1])

@@ -89,7 +89,7 @@ class PatchGrid:
         parts, of_block = shapely.get_parts(shapes, return_index=True)
         solid = (shapely.get_type_id(parts) == 3) & (shapely.area(parts) > _LEAST_AREA)
         parts, of_block = parts[solid], of_block[solid]
-        found = measured(parts, region)
+        found = measured(parts, region, rules.sharp_rad)
         size = np.array([sizes[i : i2 + 1, j : j2 + 1].min() for i, i2, j, j2 in block - [0, 1, 0, 1]])[of_block]
         narrow = found.short < np.maximum(rules.min_size, least_share * size) - 1e-6
         oblong = found.long > rules.max_aspect * found.short + 1e-6

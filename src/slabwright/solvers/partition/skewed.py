@@ -91,7 +91,7 @@ def cut_skewed(
     dead = dead if dead is not None else shapely.Polygon()
     search = _Search(region, rules, dead, keep, forbid, size_at, least_share, tee_cost, step or rules.max_size / 20, most_lines)
     started = time.perf_counter()
-    for parting, grids in _ways(region, rules.min_size, most_partings, keep, forbid):
+    for parting, grids in _ways(region, rules, most_partings, keep, forbid):
         if search.best is not None and time.perf_counter() - started > time_limit_s:
             search.least_faults = 0  # what was not tried might have none
             break
@@ -153,11 +153,11 @@ class _Search:
 
 
 def _ways(
-    region: shapely.Polygon, min_size: float, most: int, keep: tuple[Cut, ...], forbid: Sequence[shapely.LineString]
+    region: shapely.Polygon, rules: CutRules, most: int, keep: tuple[Cut, ...], forbid: Sequence[shapely.LineString]
 ) -> Iterator[tuple[Parting, list[Patch]]]:
     """Ways to part the region, with a grid for every wing."""
     whole = Parting((), (region,))
-    tried = [one for one in partings(region, min_size, forbidden=forbid) if one.cuts][:most]
+    tried = [one for one in partings(region, rules.min_size, sharp_rad=rules.sharp_rad, forbidden=forbid) if one.cuts][:most]
     is_convex = region.convex_hull.area < region.area * (1 + 1e-6)
     for parting in (whole, *tried) if is_convex else (*tried, whole):  # what is likely best first: the rest need only be beaten
         choices = [patches(wing) for wing in parting.wings]

@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 from slabwright.solvers.partition.corners import STRAIGHT, re_entrant
-from slabwright.solvers.partition.layout import Cut, Floats, pieces_of
+from slabwright.solvers.partition.layout import SHARP_RAD, Cut, Floats, pieces_of
 from slabwright.solvers.partition.panels import NARROW, RE_ENTRANT, SHARP, measured
 
 _SIDEWAYS = np.deg2rad(35.0)
@@ -35,7 +35,12 @@ class Parting:
 
 
 def partings(
-    region: shapely.Polygon, min_size: float, *, forced: tuple[Cut, ...] = (), forbidden: Iterable[shapely.LineString] = ()
+    region: shapely.Polygon,
+    min_size: float,
+    *,
+    sharp_rad: float = SHARP_RAD,
+    forced: tuple[Cut, ...] = (),
+    forbidden: Iterable[shapely.LineString] = (),
 ) -> list[Parting]:
     """Ways to part a region, the most promising first; the region as it is among them.
 
@@ -44,6 +49,8 @@ def partings(
     region : shapely.Polygon
     min_size : float
         Wings narrower than this are slivers.
+    sharp_rad : float
+        Angle below which a corner is sharp.
     forced : tuple of Cut
         Lines that every parting has.
     forbidden : iterable of shapely.LineString
@@ -51,13 +58,13 @@ def partings(
     """
     barred = tuple(forbidden)
     seen: dict[frozenset[tuple[float, ...]], Parting] = {}
-    for cuts in _sets_of_cuts(region, forced, _CURVE * min_size):
+    for cuts in _sets_of_cuts(region, forced, _CURVE * min_size, sharp_rad):
         if any(along(cut_line(cut), line) for cut in cuts for line in barred):
             continue
         key = frozenset(tuple(np.round(sorted([cut.start, cut.end]), 3).ravel().tolist()) for cut in cuts)
         if key not in seen:
             seen[key] = Parting(cuts, pieces_of(region, cuts))
-    return sorted(seen.values(), key=lambda one: _promise(one, region, min_size))
+    return sorted(seen.values(), key=lambda one: _promise(one, region, min_size, sharp_rad))
 
 
 def cut_line(cut: Cut) -> shapely.LineString:
@@ -81,9 +88,9 @@ def from_side_to_side(region: shapely.Polygon, start: tuple[float, float], end: 
     return tuple(Cut(part.coords[0], part.coords[-1]) for part in meant)
 
 
-def _sets_of_cuts(region: shapely.Polygon, forced: tuple[Cut, ...], curve: float) -> Iterator[tuple[Cut, ...]]:
+def _sets_of_cuts(region: shapely.Polygon, forced: tuple[Cut, ...], curve: float, sharp_rad: float) -> Iterator[tuple[Cut, ...]]:
     yield forced
-    corners = [(corner, ways) for corner, ways in _ways_by_corner(region, curve) if ways and not _touched(corner, forced)]
+    corners = [(corner, ways) for corner, ways in _ways_by_corner(region, curve, sharp_rad) if ways and not _touched(corner, forced)]
     if not corners:
         yield from ((*forced, cut) for cut in _diagonals(region))
         return
@@ -102,7 +109,7 @@ def _touched(corner: Floats, cuts: tuple[Cut, ...]) -> bool:
     return any(cut_line(cut).distance(shapely.Point(corner)) < 1e-6 for cut in cuts)
 
 
-def _ways_by_corner(region: shapely.Polygon, curve: float) -> Iterator[tuple[Floats, list[tuple[Cut, ...]]]]:
+def _ways_by_corner(region: shapely.Polygon, curve: float, sharp_rad: float) -> Iterator[tuple[Floats, list[tuple[Cut, ...]]]]:
     """For each re-entrant corner the lines that may leave it, those with the bluntest corners first."""
     across = shapely.get_coordinates(region)
     for ring, is_hole in ((region.exterior, False), *((hole, True) for hole in region.interiors)):
@@ -122,11 +129,11 @@ def _ways_by_corner(region: shapely.Polygon, curve: float) -> Iterator[tuple[Flo
             ways: list[tuple[Cut, ...]] = [(cut,) for cut in single if cut is not None]
             if single[0] is not None and single[1] is not None:
                 ways.append((single[0], single[1]))
-            yield corner, sorted(ways, key=lambda way: _sharp(region, way))
+            yield corner, sorted(ways, key=lambda way: _sharp(region, way, sharp_rad))
 
 
-def _sharp(region: shapely.Polygon, cuts: tuple[Cut, ...]) -> tuple[int, float]:
-    shapes = measured(pieces_of(region, cuts), region)
+def _sharp(region: shapely.Polygon, cuts: tuple[Cut, ...], sharp_rad: float) -> tuple[int, float]:
+    shapes = measured(pieces_of(region, cuts), region, sharp_rad)
     return int(shapes.sharp.sum()), sum(cut.length for cut in cuts)
 
 
@@ -155,9 +162,9 @@ def _chord(region: shapely.Polygon, at: Floats, towards: Floats) -> Cut | None:
     return Cut((float(x1), float(y1)), (float(x2), float(y2)))
 
 
-def _promise(parting: Parting, region: shapely.Polygon, min_size: float) -> tuple[float, float]:
+def _promise(parting: Parting, region: shapely.Polygon, min_size: float, sharp_rad: float) -> tuple[float, float]:
     """Faults that the wings themselves bring, those that four sides do not bound among them; then the length of line."""
-    shapes = measured(parting.wings, region)
+    shapes = measured(parting.wings, region, sharp_rad)
     corners = np.array([len(shapely.get_coordinates(wing.exterior.simplify(1e-4))) - 1 for wing in parting.wings])
     faults = RE_ENTRANT * shapes.re_entrant + SHARP * shapes.sharp + NARROW * (shapes.short < min_size) + (corners != 4)
     return float(faults.sum()), sum(cut.length for cut in parting.cuts)

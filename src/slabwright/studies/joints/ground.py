@@ -95,6 +95,14 @@ class JointGround:
         """Longest over shortest side that a panel may have: what the job asks for, else the rule."""
         return self.wishes.max_aspect or aci_302_1r.GREATEST_ASPECT
 
+    def least_corner_rad(self) -> float:
+        """Corner of a panel below which it is sharp: what the job asks for, else the rule. [rad]"""
+        return self.wishes.min_corner_rad or aci_302_1r.LEAST_CORNER_RAD
+
+    def least_width_share(self) -> float:
+        """Width of a panel over the spacing there, below which it is a sliver: what the job asks for, else the rule."""
+        return self.wishes.min_width_share or aci_302_1r.LEAST_WIDTH_SHARE
+
     def thinnest_m(self) -> float:
         """Thinnest part of the floor. [m]"""
         return min([self.floor.thickness_m, *(part.thickness_m for part in self.floor.thickness_regions)])

@@ -18,8 +18,6 @@ _PROOF_TIME_S = 6.0
 _HAIR_M = 1e-6
 TEE_COST_M = 2.0
 """Line that a joint dying against another is worth avoiding; a choice, no source."""
-LEAST_SHARE = 0.45
-"""Shortest side of a panel against the spacing there, below which it is a sliver; a choice, no source."""
 _DETOUR = 1.3
 """How much more line than usual a layout without tees may take before tees are proposed instead; a choice, no source."""
 MOST_LINES, MOST_LINES_WITH_TEES = 28, 20
@@ -159,7 +157,8 @@ def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layou
     rules = CutRules(
         max_size=largest,
         max_aspect=trial.aspect or ground.greatest_aspect(),
-        min_size=min(ground.edge_skirt_m + CLEARANCE_M, LEAST_SHARE * largest),
+        min_size=min(ground.edge_skirt_m + CLEARANCE_M, ground.least_width_share() * largest),
+        sharp_rad=ground.least_corner_rad(),
     )
     if not is_rectilinear(region):
         return cut_skewed(
@@ -169,7 +168,7 @@ def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layou
             keep=tuple(Cut(line[0], line[1]) for line in ground.wishes.pinned),
             forbid=tuple(shapely.LineString(line) for line in ground.wishes.forbidden),
             size_at=(lambda x, y: ground.spacing_at(x, y, trial.thicknesses)) if ground.floor.thickness_regions else None,
-            least_share=LEAST_SHARE,
+            least_share=ground.least_width_share(),
             tee_cost=TEE_COST_M if trial.tees else np.inf,
             step=ground.step_m,
             time_limit_s=_PROOF_TIME_S,
@@ -184,7 +183,7 @@ def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layou
         keep=tuple(Cut(line[0], line[1]) for line in ground.wishes.pinned),
         forbid=shapely.union_all([shapely.LineString(line) for line in ground.wishes.forbidden]) if ground.wishes.forbidden else None,
         size_at=lambda x, y: ground.spacing_at(x, y, trial.thicknesses),
-        least_share=LEAST_SHARE,
+        least_share=ground.least_width_share(),
         tee_cost=TEE_COST_M if trial.tees else np.inf,
         time_limit_s=_PROOF_TIME_S,
     )

@@ -7,19 +7,19 @@ import shapely
 
 from slabwright.results.check import Ask
 from slabwright.results.notes import Notes
-from slabwright.solvers.partition import SHARP_RAD, corner_angles, measured
+from slabwright.solvers.partition import corner_angles, measured
 from slabwright.sources import practice
 from slabwright.standards import aci_302_1r
 from slabwright.studies.joints.ground import JointGround
-from slabwright.studies.joints.layout import LEAST_SHARE, is_rectilinear
+from slabwright.studies.joints.layout import is_rectilinear
 from slabwright.studies.joints.options import Option
 from slabwright.studies.joints.setting_out import sides_of, station
 from slabwright.units import LENGTH, Family, format_quantity
 
 Point = tuple[float, float]
 
-SHARP_CORNER = practice("no corner of a panel under 60 degrees")
-NARROW_PANEL = practice("no panel narrower than about half the spacing")
+SHARP_CORNER = practice("no corner of a panel under 60 degrees, where the job states no other")
+NARROW_PANEL = practice("no panel narrower than 45 % of the spacing, where the job states no other")
 
 
 def check_shapes(option: Option, ground: JointGround, family: Family, notes: Notes) -> None:
@@ -80,9 +80,10 @@ def _tees(option: Option, ground: JointGround) -> list[tuple[str, str]]:
 
 
 def _sharp(option: Option, ground: JointGround) -> list[tuple[str, str]]:
-    shapes = measured(option.layout.pieces, ground.region)
+    shapes = measured(option.layout.pieces, ground.region, ground.least_corner_rad())
     n_sharp = int(shapes.sharp.sum())
-    said = f"{_counted(n_sharp, 'corner')} under 60°, the sharpest {math.degrees(shapes.sharpest_rad.min()):.0f}°"
+    limit, sharpest = math.degrees(ground.least_corner_rad()), math.degrees(shapes.sharpest_rad.min())
+    said = f"{_counted(n_sharp, 'corner')} under {limit:.0f}°, the sharpest {sharpest:.0f}°"
     return [(said, "")] if n_sharp else []
 
 
@@ -96,7 +97,7 @@ def _slivers(option: Option, ground: JointGround) -> tuple[list[int], float, flo
     """Panels too narrow; width, least width and place of the worst."""
     shapes = measured(option.layout.pieces, ground.region)
     middles = [shapely.point_on_surface(piece) for piece in option.layout.pieces]
-    least = LEAST_SHARE * np.array([ground.spacing_at(one.x, one.y, option.proposal.trial.thicknesses) for one in middles])
+    least = ground.least_width_share() * np.array([ground.spacing_at(one.x, one.y, option.proposal.trial.thicknesses) for one in middles])
     worst = int(np.argmin(shapes.short / least))
     narrow = [int(one) for one in np.flatnonzero(shapes.short < least - 1e-6)]
     return narrow, float(shapes.short[worst]), float(least[worst]), (middles[worst].x, middles[worst].y)
@@ -104,28 +105,28 @@ def _slivers(option: Option, ground: JointGround) -> tuple[list[int], float, flo
 
 def _check_sharp(option: Option, ground: JointGround, family: Family, notes: Notes) -> None:
     """The sharpest corner that a joint makes."""
-    shapes = measured(option.layout.pieces, ground.region)
+    shapes = measured(option.layout.pieces, ground.region, ground.least_corner_rad())
     n_sharp = int(shapes.sharp.sum())
     if not n_sharp:
         return
-    worst = int(np.argmin(shapes.sharpest_rad))
+    worst, limit = int(np.argmin(shapes.sharpest_rad)), ground.least_corner_rad()
     angle = float(shapes.sharpest_rad[worst])
     places, angles = corner_angles(option.layout.pieces[worst])
     at = places[int(np.argmin(np.abs(angles - angle)))]
     sides = sides_of(ground.region)
     here = (float(at[0]), float(at[1]))
     side = next((one.name for one in sides if one.holds(here)), None)
-    turn = math.ceil(math.degrees(SHARP_RAD - angle) - 0.05)
-    own = _own_sharp(ground.region)
+    turn = math.ceil(math.degrees(limit - angle) - 0.05)
+    own = _own_sharp(ground)
     if own:
-        freed = f"Give corner{'s' if len(own) > 1 else ''} {' and '.join(own)} of the outline 60° or more"
+        freed = f"Give corner{'s' if len(own) > 1 else ''} {' and '.join(own)} of the outline {math.degrees(limit):.0f}° or more"
     else:
         freed = f"Turn side {side} by {turn}°" if side else "Move a corner of the outline so that the lines meet more squarely"
     notes.at_least(
         "corner",
         "Sharpest corner that a joint makes",
         station(here, sides, (), family) if side else f"x {at[0]:.2f} m, y {at[1]:.2f} m",
-        required=SHARP_RAD,
+        required=limit,
         provided=angle,
         suffix="rad",
         clause=SHARP_CORNER,
@@ -152,7 +153,7 @@ def _check_narrow(option: Option, ground: JointGround, family: Family, notes: No
 
 
 def _say_outline(ground: JointGround, notes: Notes) -> None:
-    for letter, angle in _own_sharp(ground.region).items():
+    for letter, angle in _own_sharp(ground).items():
         notes.caution(
             f"Corner {letter} of the outline has {math.degrees(angle):.0f}°, and no joint can blunt it: its tip may break off. "
             "Cut it off square to its middle, or tie two bars across it.",
@@ -160,12 +161,13 @@ def _say_outline(ground: JointGround, notes: Notes) -> None:
         )
 
 
-def _own_sharp(region: shapely.Polygon) -> dict[str, float]:
+def _own_sharp(ground: JointGround) -> dict[str, float]:
     """Letters and angles of sharp corners of the outline itself. [rad]"""
+    region = ground.region
     corners, angles = corner_angles(region)
     letters = {side.first: side.start for side in sides_of(region) if side.first.isupper()}
     nearest = {letter: float(angles[np.argmin(np.hypot(*(corners - place).T))]) for letter, place in letters.items()}
-    return {letter: angle for letter, angle in nearest.items() if angle < SHARP_RAD - 1e-6}
+    return {letter: angle for letter, angle in nearest.items() if angle < ground.least_corner_rad() - 1e-6}
 
 
 def _counted(number: int, word: str) -> str:
