@@ -23,20 +23,32 @@ MOVES = 7
 LOADS = 5
 WATCH = """
 window.seen = new Map();
+window.said = new Map();
 window.first = 0;
 window.count = () => [...document.querySelectorAll('.strip .answer-text')].filter(one => one.innerText).length;
 const drawnAt = () => new Promise(done => requestAnimationFrame(() => setTimeout(() => done(performance.now()))));
 new MutationObserver(async changes => {
   const places = changes.map(one => one.target).filter(one => one.closest);
   const strips = places.flatMap(one => one.closest('.strip') ?? [...one.querySelectorAll('.strip')]);
+  const answers = places.filter(one => one.matches('.answer-text')).map(one => one.closest('.strip'));
   const now = await drawnAt();
   for (const strip of strips) seen.set(strip.dataset.key, now);
+  for (const strip of answers) said.set(strip.dataset.key, now);
   if (!first && count()) window.first = now;
 }).observe(document, {childList: true, subtree: true});
+window.through = version => new Promise(done => {
+  const look = () => document.querySelector('.work')?.dataset.of === version && drawnAt().then(done);
+  new MutationObserver(look).observe(document, {childList: true, subtree: true, attributes: true, attributeFilter: ['data-of']});
+  look();
+});
 """
-"""Notes when the page has drawn each strip anew, in the page's own time from navigation."""
+"""Notes when the page shows each answer and the latest of each strip, in the page's own time from navigation.
+
+``through`` waits for a run's last answer. Nothing asks the desk meanwhile: who polls takes its processors from what is measured.
+"""
 LETTING_GO = """() => {
   seen.clear();
+  said.clear();
   addEventListener('pointerup', () => { window.began = performance.now(); }, {once: true, capture: true});
 }"""
 NOTE = "const note = now => { drawn.push(now); requestAnimationFrame(note); }; requestAnimationFrame(note);"
@@ -94,7 +106,7 @@ def moves(page: Any, address: str) -> None:
     """Seconds from the pointer letting go of a pad to each answer worked anew, as drawn on the page."""
     page.goto(f"{address}#store")
     page.wait_for_selector("[data-thing='pads-0'] .around", state="attached")
-    runs: list[dict[str, float]] = []
+    runs: list[list[tuple[str, float, float]]] = []
     for number in range(MOVES + 1):  # the first loads what is loaded once
         box = page.locator("[data-thing='pads-0'] .around").bounding_box()
         x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -102,16 +114,14 @@ def moves(page: Any, address: str) -> None:
         page.mouse.down()
         page.mouse.move(x + 7, y + (5 if number % 2 else -5), steps=4)
         page.evaluate(LETTING_GO)
-        version = settled(address)["version"]
-        page.mouse.up()
-        while ask(address, "api/jobs/store")["version"] == version:
-            time.sleep(0.01)
-        settled(address)
-        page.wait_for_selector(".work .tally")
-        runs.append(page.evaluate("Object.fromEntries([...seen].map(([key, at]) => [key, (at - began) / 1000]))"))
-    for key in sorted(runs[-1], key=lambda one: runs[-1][one]):
-        each = sorted(run[key] for run in runs[1:] if key in run)
-        print(f"pad moved to {key} on the page: {statistics.median(each):.2f} s (slowest of {len(each)}: {each[-1]:.2f})")
+        with page.expect_response(lambda one: one.url.endswith("/move")) as moved:
+            page.mouse.up()
+        page.evaluate("version => through(version)", moved.value.json()["version"])
+        runs.append(page.evaluate("[...said].map(([key, at]) => [key, (at - began) / 1000, (seen.get(key) - began) / 1000])"))
+    for key in [key for key, *_ in sorted(runs[-1], key=lambda one: one[1])]:
+        said, drawn = (sorted(times) for times in zip(*(one[1:] for run in runs[1:] for one in run if one[0] == key), strict=True))
+        middle = f"{statistics.median(said):.2f} s (slowest of {len(said)}: {said[-1]:.2f})"
+        print(f"pad moved to {key} on the page: {middle}, drawn {statistics.median(drawn):.2f} s")
 
 
 def frames(page: Any, address: str) -> None:

@@ -427,7 +427,8 @@ export interface StripView {
   state: "holds" | "near its limit" | "does not hold" | "ask" | "waiting";
   answer: Run[];
   fault: boolean;
-  small: string;
+  /** A small drawing; null while it is being drawn, where an earlier one stays. */
+  small: string | null;
   digest: string;
   counts: Record<string, number>;
   reads: string[];

@@ -109,6 +109,7 @@ export type News =
   | { type: "open" }
   | { type: "progress"; done: number; total: number; now: string; version: string }
   | { type: "strip"; version: string; strip: import("./api").StripView; before: import("./api").BeforeView | null }
+  | { type: "drawing"; version: string; key: string; digest: string; small: string }
   | { type: "notes"; notes: string[]; version: string }
   | { type: "done"; version: string; whole: boolean; message: string }
   | { type: "job"; version: string; underneath: boolean };

@@ -193,6 +193,8 @@ export class Sheet {
     else if (news.type === "strip") {
       const placed: PlacedStrip = { strip: news.strip, before: news.before };
       this.strips.get(news.strip.key)?.show(placed);
+    } else if (news.type === "drawing") {
+      this.strips.get(news.key)?.draw(news.small);
     } else if (news.type === "progress") {
       this.showWork(true, news.done, news.total, news.now);
     } else if (news.type === "notes") {

@@ -60,8 +60,13 @@ export class Strip {
       ].map((text) => (text ? h("span", { class: "small" }, text) : "")),
       before ? h("p", { class: "before" }, h("span", { class: "before-word" }, "before: "), ...runs(before.answer), before.state !== strip.state ? ` (${before.state})` : "") : "",
     );
-    this.small.replaceChildren(drawing(strip.small) ?? "");
+    if (typeof strip.small === "string") this.draw(strip.small);
     if (!this.inside.hidden && strip.digest !== this.shown) void this.load();
+  }
+
+  /** Its small drawing, which comes after the answer; until then the earlier one stays. */
+  draw(small: string): void {
+    this.small.replaceChildren(drawing(small) ?? "");
   }
 
   working(now: boolean): void {

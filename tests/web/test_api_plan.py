@@ -281,7 +281,7 @@ def test_versions_are_compared_by_inputs_and_answers(planned):
 
 
 def test_news_come_as_they_happen(planned):
-    """The strips of an edit arrive over the event stream, and the end of the run last."""
+    """The strips of an edit arrive over the event stream, each answer before its drawing, and the end of the run last."""
     planned.planned()
     heard: list[dict] = []
     desk = planned.client.app.state.desk
@@ -297,13 +297,20 @@ def test_news_come_as_they_happen(planned):
     planned.patch({"forms.stake_embedment": "14 in"})
     assert over.wait(240)
     desk._publish = publish
+    sketch = next(one["strip"]["small"] for one in planned.planned()["strips"] if one["strip"]["key"] == "forms")
     planned.post("undo")
     planned.planned()
 
     assert "job" == next(one["type"] for one in heard if one["type"] in ("job", "strip"))
     assert "done" == heard[-1]["type"]
     assert heard[-1]["whole"]
-    assert "forms" in [one["strip"]["key"] for one in heard if one["type"] == "strip"]
+    said = {one["strip"]["key"]: (number, one["strip"]) for number, one in enumerate(heard) if one["type"] == "strip"}
+    drawn = {one["key"]: (number, one) for number, one in enumerate(heard) if one["type"] == "drawing"}
+    assert "forms" in said
+    assert said.keys() == drawn.keys()
+    assert all(said[key][0] < drawn[key][0] and said[key][1]["digest"] == drawn[key][1]["digest"] for key in said)
+    assert all(said[key][1]["small"] is None for key in said) and drawn["forms"][1]["small"].startswith("<svg")
+    assert drawn["forms"][1]["small"] == sketch
 
 
 def test_an_edit_is_answered_while_the_floor_is_being_solved(planned):

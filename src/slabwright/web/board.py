@@ -53,6 +53,8 @@ class Board:
         if kind == "strip":
             placed = self._place(StripView.model_validate(news["strip"]))
             return {"type": "strip", "version": self.version, **placed.model_dump()}
+        if kind == "drawing":
+            return self._draw(news["key"], news["digest"], news["small"])
         self.running = False
         self._now, self._message = "", news.get("message", "")
         if kind == "done":
@@ -74,8 +76,13 @@ class Board:
             notes=self._notes,
         )
 
+    def _draw(self, key: str, digest: str, small: str) -> Message:
+        self._strips[key] = self._strips[key].model_copy(update={"small": small})
+        return {"type": "drawing", "version": self.version, "key": key, "digest": digest, "small": small}
+
     def _place(self, strip: StripView) -> PlacedStrip:
-        self._strips[strip.key] = strip
+        """A strip comes without its drawing, which follows; the earlier one stays until then."""
+        self._strips[strip.key] = strip.model_copy(update={"small": self._strips[strip.key].small})
         settled = self._settled.get(strip.key)
         if settled is not None and (settled.answer != strip.answer or settled.state != strip.state):
             self._before[strip.key] = BeforeView(answer=settled.answer, state=settled.state)

@@ -162,7 +162,7 @@ class Desk:
         standing = session.standing
         if standing.loaded is None:
             return
-        run = self.engine.plan(job, text=standing.text, folder=str(session.folder), name=session.name, all=whole)
+        run = self.engine.plan(job, state=standing.loaded.job, folder=str(session.folder), name=session.name, all=whole)
         board.begin(standing.version, run)
 
     def _hear(self, news: Message) -> None:

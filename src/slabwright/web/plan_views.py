@@ -25,7 +25,7 @@ class StripView(View):
     state: StateName
     answer: list[Run]
     fault: bool = False
-    small: str = ""
+    small: str | None = Field(default=None, description="A small drawing; null while it is being drawn, where an earlier one stays.")
     digest: str
     counts: dict[str, int]
     reads: list[str]

@@ -38,8 +38,8 @@ FAULT = "This strip could not be worked: "
 _QUIET = frozenset({Layer.DIMENSION, Layer.TEXT, Layer.SETTING_OUT})
 
 
-def closed_strip(outcome: Outcome, family: Family, foundation: Foundation | None) -> StripView:
-    """An outcome as a closed strip."""
+def closed_strip(outcome: Outcome) -> StripView:
+    """An outcome as a closed strip, without its drawing."""
     result = outcome.result
     waits = result.reason if isinstance(result, Waiting) else ""
     return StripView(
@@ -49,7 +49,6 @@ def closed_strip(outcome: Outcome, family: Family, foundation: Foundation | None
         state=outcome.state.value,
         answer=runs(waits[:1].upper() + waits[1:] if isinstance(result, Waiting) else result.answer),
         fault=waits.startswith(FAULT),
-        small=_drawn(outcome, family, foundation),
         digest=outcome.digest,
         counts=_counts(result),
         reads=sorted(outcome.study.reads),
@@ -108,7 +107,7 @@ def _counts(result: Result | Waiting) -> dict[str, int]:
     }
 
 
-def _drawn(outcome: Outcome, family: Family, foundation: Foundation | None) -> str:
+def small_drawing(outcome: Outcome, family: Family, foundation: Foundation | None) -> str:
     """The small drawing; a study whose drawing fails is answered all the same, and says so when it is opened."""
     try:
         return _small(outcome, family, foundation)

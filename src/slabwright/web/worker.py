@@ -1,10 +1,11 @@
 """The engine's side of the desk: a process of its own that plans jobs and answers about them, so that typing never waits.
 
-It talks over a pipe in plain dicts. Between two studies, and where a long one pauses, it looks whether something came in:
+It talks over a pipe in dicts. Between two studies, and where a long one pauses, it looks whether something came in:
 a newer state of the job ends the run and keeps what was answered; a question about what is already answered is answered
 at once.
 """
 
+import math
 import time
 from bisect import bisect_right
 from collections import OrderedDict, deque
@@ -24,7 +25,7 @@ Message = dict[str, Any]
 _HELD = 6
 _KNOWN_EACH = 6
 _SLOW_S = (0.04, 0.15)
-"""Between quick, middling and slow studies; the quicker ones are worked first. [s]"""
+"""Of the processor, between quick, middling and slow studies; the quicker come first and are drawn before a slow one begins. [s]"""
 
 
 class Abandoned(BaseException):
@@ -39,7 +40,6 @@ class Stopped(BaseException):
 class Held:
     """What is known of one job between two messages."""
 
-    text: str = ""
     folder: str = ""
     name: str = ""
     inputs: Any = None
@@ -47,6 +47,7 @@ class Held:
     known: OrderedDict[str, Any] = field(default_factory=OrderedDict)
     seconds: dict[str, float] = field(default_factory=dict)
     digests: dict[str, str] = field(default_factory=dict)
+    undrawn: dict[str, Any] = field(default_factory=dict)
 
 
 def work(pipe: Connection) -> None:
@@ -166,61 +167,75 @@ class _Run:
         self._began, self._limit = 0.0, 0
 
     def work(self) -> None:
-        """Answer every question whose inputs changed; those that were quick before come first."""
+        """Answer every question whose inputs changed; those that were quick before come first, and drawings after answers."""
         from slabwright.studies import STUDIES
         from slabwright.study import Plan, in_order, run_studies
 
         held = self._held
         self._read()
-        quick_first = sorted(in_order(STUDIES), key=lambda study: bisect_right(_SLOW_S, held.seconds.get(study.key, 0.0)))
+        quick_first = sorted(in_order(STUDIES), key=self._slowness)
         earlier = Plan(held.inputs, dict(held.outcomes))
         self._limit = _KNOWN_EACH * len(quick_first)
         with heard_by(self._look):
             run_studies(
                 quick_first, held.inputs, earlier=earlier, known=held.known, on_start=self._started, on_done=self._done, on_fault=_fault
             )
+            self._draw()
         self._send(kind="done")
+
+    def _slowness(self, study: "Study[Any]") -> int:
+        return bisect_right(_SLOW_S, self._held.seconds.get(study.key, math.inf))
 
     def _read(self) -> None:
         """The inputs; a record beside the job file that cannot be read is told and left out."""
-        from slabwright.files.jobfile import parse_job
         from slabwright.files.sitefile import read_site
         from slabwright.model.site import Site
         from slabwright.study import Inputs
 
-        held, message = self._held, self._message
-        job = parse_job(message["text"], name=message["name"]).job
+        held, message, job = self._held, self._message, self._message["state"]
         notes: list[str] = []
         try:
             site, _ = read_site(Path(message["folder"]), job.place, job=job)
         except InputError as error:
             site, notes = Site(), [f"Left out: {line}" for line in str(error).splitlines()[:20]]
-        held.text, held.folder, held.name = message["text"], message["folder"], message["name"]
+        held.folder, held.name = message["folder"], message["name"]
         held.inputs = Inputs(job=job, site=site)
         self._send(kind="notes", notes=notes)
 
     def _started(self, study: "Study[Any]", number: int, total: int) -> None:
         self._look()
-        self._began = time.perf_counter()
+        if self._slowness(study) == len(_SLOW_S):
+            self._draw()
+        self._began = time.process_time()
         self._send(kind="progress", study=study.key, number=number, total=total)
 
     def _done(self, outcome: "Outcome") -> None:
-        from slabwright.web.answering import foundation_of
         from slabwright.web.strips import closed_strip
 
         held, key = self._held, outcome.study.key
         if held.outcomes.get(key) is not outcome:
             if outcome.digest not in held.known:
-                held.seconds[key] = time.perf_counter() - self._began
+                held.seconds[key] = time.process_time() - self._began
             held.outcomes[key] = held.known[outcome.digest] = outcome
             held.known.move_to_end(outcome.digest)
             while len(held.known) > self._limit:
                 held.known.popitem(last=False)
         elif not self._message["all"] and held.digests.get(key) == outcome.digest:
             return
-        strip = closed_strip(outcome, held.inputs.job.family, foundation_of(held))
-        self._send(kind="strip", strip=strip.model_dump())
-        held.digests[key] = outcome.digest
+        self._send(kind="strip", strip=closed_strip(outcome).model_dump())
+        held.digests[key], held.undrawn[key] = outcome.digest, outcome
+
+    def _draw(self) -> None:
+        """What was answered and not drawn yet; in an earlier run, perhaps, that was abandoned for this one."""
+        from slabwright.web.answering import foundation_of
+        from slabwright.web.strips import small_drawing
+
+        held = self._held
+        for key, outcome in list(held.undrawn.items()):
+            small = small_drawing(outcome, held.inputs.job.family, foundation_of(held))
+            self._send(kind="drawing", key=key, digest=outcome.digest, small=small)
+            del held.undrawn[key]
+            self._look()
 
 
 def _fault(_: "Study[Any]", error: Exception) -> "Waiting":
