@@ -12,6 +12,7 @@ from tests.solvers.skewed_floors import FLOORS
 from slabwright.errors import Infeasible, OutOfRange
 from slabwright.solvers.partition import Cut, CutRules, corner_angles, cut_skewed, measured, pieces_of
 from slabwright.solvers.partition.corners import re_entrant
+from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import LOST_WEIGHT, least_length
 from slabwright.solvers.partition.panels import LONG, NARROW, RE_ENTRANT, SHARP
 from slabwright.solvers.partition.patch import patches
@@ -77,7 +78,7 @@ def test_a_floor_of_four_sides_is_cut_as_well_as_by_trying_everything(seed):
     dead = shapely.Point(draw.uniform(4, 14, 2)).buffer(1.5)
     best = (math.inf, math.inf)
     for patch in patches(region)[:4]:
-        families = sheaves([patch], rules.max_size, dead, 0.5, 5, (), linked=True)
+        families = sheaves([patch], rules.max_size, dead, Islands.none(), 0.5, 5, (), linked=True)
         chosen = []
         for family in families:
             way = family.members[0][1]

@@ -2,7 +2,9 @@
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
+import numpy as np
 import pytest
 import shapely
 
@@ -10,14 +12,17 @@ from slabwright.files.examples import example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.model.concrete import Edge, Floor, Pad
 from slabwright.model.job import Job
+from slabwright.model.loads import Post
 from slabwright.model.supply import JointKind, JointWishes, Mix
 from slabwright.results.check import State
+from slabwright.results.picture import Layer
 from slabwright.solvers.partition import Cut
 from slabwright.studies import joints, shape
 from slabwright.studies.joints.depth import line_depth_m, works_to_m
 from slabwright.studies.joints.ground import JointGround, re_entrant_corners
+from slabwright.studies.joints.isolation import boxes
 from slabwright.studies.joints.order import saw_order, saw_turns
-from slabwright.studies.joints.study import isolation_diamond
+from slabwright.studies.joints.restraint import restraint
 from slabwright.study import Inputs, Waiting, run_studies
 from slabwright.units import FOOT_M, INCH_M
 
@@ -180,10 +185,94 @@ def test_a_pour_too_long_for_a_day_stops_on_a_line_from_side_to_side(plans):
 def test_a_parted_post_stands_in_a_diamond_that_joints_can_meet():
     """A 12 in. post: sides of 24 in., half diagonal 16.97 in. (figure of the leaflet; the size is synthetic)."""
     post = replace(parse_job(example_text("store"), "store").job.posts[0], base_x_m=12 * INCH_M, base_y_m=12 * INCH_M, isolated=True)
-    corners = isolation_diamond(post)
+    x, y = post.at
+    (box,) = boxes((post,), [Cut((0.0, y), (9.0, y)), Cut((x, 0.0), (x, 9.0))])
+    sides = [math.dist(a, b) / INCH_M for a, b in pairwise([*box.outline, box.outline[0]])]
 
-    assert pytest.approx(16.9706, abs=1e-3) == (corners[0][0] - post.at[0]) / INCH_M
-    assert pytest.approx(24.0) == math.dist(corners[0], corners[1]) / INCH_M
+    assert pytest.approx([24.0] * 4) == sides
+    assert 4 == box.n_met
+    assert {(round((a - x) / INCH_M, 4), round((b - y) / INCH_M, 4)) for a, b in box.outline} == {
+        (16.9706, 0.0), (0.0, 16.9706), (-16.9706, 0.0), (0.0, -16.9706),
+    }  # fmt: skip
+
+
+def _hall(posts_ft, outline_ft=((0, 0), (60, 0), (60, 36), (0, 36)), *, isolated=True, **wishes):
+    """5 in. of floor on pads 2.5 ft wide, each with an 8 in. post."""
+    outline = tuple((x * FOOT_M, y * FOOT_M) for x, y in outline_ft)
+    places = [(x * FOOT_M, y * FOOT_M) for x, y in posts_ft]
+    wide = 2.5 * FOOT_M
+    return Job(
+        name="hall",
+        floor=Floor(outline=outline, thickness_m=5 * INCH_M),
+        edge=Edge(depth_m=20 * INCH_M, width_m=12 * INCH_M),
+        pads=tuple(Pad(name=f"F{n}", at=at, size_x_m=wide, size_y_m=wide, depth_m=14 * INCH_M) for n, at in enumerate(places)),
+        posts=tuple(Post(name=f"P{n}", at=at, base_x_m=8 * INCH_M, base_y_m=8 * INCH_M, isolated=isolated) for n, at in enumerate(places)),
+        joints=JointWishes(**wishes),
+    )
+
+
+COLUMNS = [(x, y) for x in (12, 24, 36, 48) for y in (12, 24)]
+
+
+def test_lines_follow_columns_that_are_isolated_and_end_at_their_boxes():
+    """By hand: four lines of 36 ft and two of 60 through all eight posts, each less two half diagonals of a 16 in. box at a post."""
+    result = run_studies(STUDIES, Inputs(job=_hall(COLUMNS)))[joints.STUDY]
+    bill = {line.key: line for line in result.lines}
+    through = 16 * math.sqrt(2) / 12
+
+    assert [4] * 8 == [box.n_met for box in result.isolated]
+    assert pytest.approx(4 * 36 + 2 * 60 - 8 * 2 * through) == sum(line.length_m for line in result.joints) / FOOT_M
+    assert pytest.approx(bill["joints.saw"].quantity) == sum(line.length_m for line in result.joints)
+    assert pytest.approx(8 * 4 * 16 / 12) == bill["joints.isolation"].quantity / FOOT_M
+    assert pytest.approx(bill["joints.saw"].quantity / 45.0 + 6 / 30) == result.sawing_h  # one saw, two minutes between lines
+    assert 0.0 == sum(line.lost_m for line in result.joints)
+
+
+def test_posts_cast_in_with_the_floor_are_kept_clear_of():
+    """The same floor, nothing isolated: lines keep off the pads, and nothing is interrupted."""
+    result = run_studies(STUDIES, Inputs(job=_hall(COLUMNS, isolated=False)))[joints.STUDY]
+
+    assert () == result.isolated
+    assert all(not line.breaks for line in result.joints)
+    assert 0.0 == sum(line.lost_m for line in result.joints)
+
+
+def test_what_the_sheet_draws_ends_at_the_corners_of_the_boxes():
+    """From the drawing: no stretch has length inside a box, and every corner that is met has a stretch ending on it."""
+    plan = run_studies(STUDIES, Inputs(job=_hall(COLUMNS)))
+    sheet = next(one for one in plan.outcomes["joints"].presentation().pictures if one.key == "joints")
+    drawn = [item for item in sheet.items if type(item).__name__ == "Line" and item.layer is Layer.JOINT]
+    rings = [shapely.Polygon(item.points) for item in drawn if item.closed]
+    cuts = [item for item in drawn if not item.closed]
+    ends = shapely.MultiPoint([at for item in cuts for at in item.points])
+
+    assert 8 == len(rings)
+    assert all(shapely.LineString(item.points).intersection(ring).length < 1e-6 for item in cuts for ring in rings)
+    assert all(ends.distance(shapely.Point(corner)) < 1e-6 for ring in rings for corner in ring.exterior.coords)
+
+
+def test_a_post_that_no_line_can_meet_has_a_round_joint():
+    """4 ft from a corner, both ways a sliver: a circle of the same reach, and it is said."""
+    result = run_studies(STUDIES, Inputs(job=_hall([(4, 4)], ((0, 0), (24, 0), (24, 24), (0, 24)))))[joints.STUDY]
+    (box,) = result.isolated
+
+    assert 0 == box.n_met
+    assert pytest.approx(2 * math.pi * 16 / math.sqrt(2), rel=0.01) == box.length_m / INCH_M
+    assert any("No joint comes to post P0" in one.text for one in result.cautions)
+
+
+def test_the_tension_of_a_floor_parted_from_its_pads_is_that_of_a_floor_without_pads():
+    """One panel on a deep pad: tied to it, parted from it, and without it."""
+    square = ((0, 0), (12, 0), (12, 12), (0, 12))
+    padded, plain = (run_studies((shape.STUDY,), Inputs(job=_hall(posts, square)))[shape.STUDY].foundation for posts in ([(6, 6)], []))
+    pad = next(part.skirt for part in padded.parts if part.name == "F0")
+    tied, parted, bare = (
+        restraint(floor, (), (), 25e6, sheet=False, **under).index
+        for floor, under in ((padded, {}), (padded, {"parted": pad}), (plain, {}))
+    )
+
+    assert pytest.approx(bare, abs=1e-6) == parted
+    assert np.abs(tied - parted).max() > 0.05
 
 
 def test_every_line_is_as_deep_as_the_floor_it_crosses_asks():

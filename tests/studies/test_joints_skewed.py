@@ -10,6 +10,7 @@ from tests.solvers.skewed_floors import FLOORS
 
 from slabwright.model.concrete import Edge, Floor, Pad
 from slabwright.model.job import Job
+from slabwright.model.loads import Post
 from slabwright.model.supply import JointWishes, Mix
 from slabwright.results.check import State
 from slabwright.results.picture import DimensionLine
@@ -163,3 +164,21 @@ def test_sawing_halves_a_bent_floor_before_its_wings():
     assert 1 == order[0]
     assert {0, 2} == set(order[1:3])
     assert 3 == order[3]
+
+
+def test_lines_of_a_skewed_floor_run_through_its_isolated_posts():
+    """A parallelogram, two posts at 3/10 and 6/10 of its length and 4/10 of its width: boxes turned to the lines, all corners met."""
+    a, along, up = np.array([0.0, 0.0]), np.array([40.0, 0.0]), np.array([10.0, 28.0])
+    places = [tuple((a + s * along + 0.4 * up) * FOOT_M) for s in (0.3, 0.6)]
+    posts = tuple(Post(name=f"P{n}", at=at, base_x_m=0.2, base_y_m=0.2, isolated=True) for n, at in enumerate(places))
+    floor = shapely.Polygon([a, along, along + up, up])
+    result = planned(floor, posts=posts)[joints.STUDY]
+
+    assert [4, 4] == [box.n_met for box in result.isolated]
+    for box in result.isolated:
+        ring = shapely.Polygon(box.outline)
+        assert all(shapely.MultiLineString(line.stretches).intersection(ring).length < 1e-6 for line in result.joints)
+        assert pytest.approx([0.4 / math.sqrt(2)] * 4) == [
+            math.dist(at, post.at) for post in posts if post.name == box.post for at in box.outline
+        ]
+    assert 4 == sum(len(line.breaks) for line in result.joints)

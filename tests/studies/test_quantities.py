@@ -358,7 +358,7 @@ def test_isolated_posts_get_a_diamond():
     post = Post(name="P1", at=(5.0, 4.0), base_x_m=0.2, base_y_m=0.2, isolated=True)
     lines = lines_of(result_of(replace(YARD, posts=(post, replace(post, name="P2", isolated=False)))))
 
-    assert pytest.approx(4 * 1.5 * 0.2) == lines["joints.isolation"].quantity
+    assert pytest.approx(4 * 2 * 0.2) == lines["joints.isolation"].quantity
     assert "joints.isolation" not in lines_of(result_of(YARD))
 
 

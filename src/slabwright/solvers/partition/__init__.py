@@ -1,7 +1,8 @@
 """Cutting a plane region into near-square pieces by straight lines, proven best among the candidate lines.
 
-The pieces obey a largest size and a largest aspect; parts of a line that lie in a *dead* zone are lost. In order of
-weight the layout has the least lost length, the least line length, the most even pieces.
+The pieces obey a largest size and a largest aspect; parts of a line that lie in a *dead* zone are lost; lines end at *islands*. In
+order of weight the layout has the least lost length, the least line length with so much off for each corner of an island met, the most
+even pieces.
 
 - :func:`cut_rectangle` solves a rectangle with lines from side to side exactly, by dynamic programming.
 - :func:`cut_rectilinear` solves any region with sides along the axes exactly, by an integer programme over pieces.
@@ -9,6 +10,7 @@ weight the layout has the least lost length, the least line length, the most eve
   the fewest faults come first.
 """
 
+from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import SHARP_RAD, Cut, CutRules, Layout, pieces_of
 from slabwright.solvers.partition.panels import PieceShapes, corner_angles, measured
 from slabwright.solvers.partition.rectangle import cut_rectangle
@@ -19,6 +21,7 @@ __all__ = [
     "SHARP_RAD",
     "Cut",
     "CutRules",
+    "Islands",
     "Layout",
     "PieceShapes",
     "corner_angles",

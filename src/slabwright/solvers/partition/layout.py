@@ -1,5 +1,6 @@
 """Rules in, lines out: the vocabulary of the partition solvers."""
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -15,6 +16,8 @@ SizeAt = Callable[[float, float], float]
 
 SHARP_RAD = float(np.deg2rad(60.0))
 """Angle below which a corner of a piece is sharp, where no other is asked for: 60 degrees."""
+_STUB = 0.02
+"""Shorter than this nothing is cut between a break and an end."""
 LOST_WEIGHT = 1e3
 """Weight of lost length against line length: a thousand times, so that no saving of line pays for a loss."""
 EVENNESS_WEIGHT = 1e-6
@@ -61,16 +64,25 @@ class Cut:
         Its ends.
     lost : float
         Length of it that lies in the dead zone.
+    breaks : tuple of (point, point)
+        Where it is interrupted, from its start on.
     """
 
     start: tuple[float, float]
     end: tuple[float, float]
     lost: float = 0.0
+    breaks: tuple[tuple[tuple[float, float], tuple[float, float]], ...] = ()
 
     @property
     def length(self) -> float:
-        """Distance from end to end."""
-        return float(np.hypot(self.end[0] - self.start[0], self.end[1] - self.start[1]))
+        """From end to end, less the breaks."""
+        return sum(math.dist(*one) for one in self.stretches)
+
+    @property
+    def stretches(self) -> tuple[tuple[tuple[float, float], tuple[float, float]], ...]:
+        """What the breaks leave of it, from its start on."""
+        ends = [self.start, *(at for gap in self.breaks for at in gap), self.end]
+        return tuple((a, b) for a, b in zip(ends[::2], ends[1::2], strict=True) if math.dist(a, b) > _STUB)
 
     @property
     def vertical(self) -> bool:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible
+from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import EVENNESS_WEIGHT, LOST_WEIGHT, Cut, CutRules, Floats, Layout, lost_lengths, pieces_of
 
 _TINY = 1e-9
@@ -22,6 +23,7 @@ def cut_rectangle(
     rules: CutRules,
     *,
     dead: BaseGeometry | None = None,
+    islands: Islands | None = None,
     keep: tuple[Floats, Floats] | None = None,
 ) -> Layout:
     """Best lines from side to side of the rectangle (0, 0) to ``size``.
@@ -35,6 +37,8 @@ def cut_rectangle(
     rules : CutRules
     dead : shapely geometry, optional
         Where length is lost.
+    islands : Islands, optional
+        Holes at whose corners lines should end.
     keep : tuple of ndarray, optional
         Positions in x and in y that must be used.
 
@@ -44,13 +48,15 @@ def cut_rectangle(
         If no choice of the candidates meets the rules.
     """
     dead = dead if dead is not None else shapely.Polygon()
+    islands = islands if islands is not None else Islands.none()
     kept = keep if keep is not None else (np.empty(0), np.empty(0))
-    axes = [_Axis.of(size, axis, candidates[axis], kept[axis], rules, dead) for axis in (0, 1)]
+    axes = [_Axis.of(size, axis, candidates[axis], kept[axis], rules, dead, islands) for axis in (0, 1)]
     cost, chosen = _joined(axes[0], axes[1], rules.max_aspect)
     if chosen is None:
         raise Infeasible(
             f"no choice of the candidate lines leaves pieces of at most {rules.max_size:g} with an aspect of at most {rules.max_aspect:g}."
         )
+    cost += islands.all_missed()
     cuts = tuple(axes[0].cuts(chosen[0]) + axes[1].cuts(chosen[1]))
     return Layout(cuts=cuts, pieces=pieces_of(shapely.box(0, 0, *size), cuts), cost=cost, bound=cost)
 
@@ -69,7 +75,10 @@ class _Axis:
         self.evenness = EVENNESS_WEIGHT * across / max(span, _TINY)
 
     @classmethod
-    def of(cls, size: tuple[float, float], axis: int, candidates: Floats, keep: Floats, rules: CutRules, dead: BaseGeometry) -> "_Axis":
+    def of(
+        cls, size: tuple[float, float], axis: int, candidates: Floats, keep: Floats, rules: CutRules, dead: BaseGeometry,
+        islands: Islands,
+    ) -> "_Axis":  # fmt: skip
         span, across = size[axis], size[1 - axis]
         inside = np.concatenate([np.asarray(candidates, float), np.asarray(keep, float)])
         at = _distinct(np.concatenate([[0.0, span], inside[(inside > _TINY) & (inside < span - _TINY)]]))
@@ -78,7 +87,7 @@ class _Axis:
         ends[:, 1 - axis] = across
         lost = lost_lengths(dead, starts, ends)
         lost[[0, -1]] = 0.0
-        cost = across + LOST_WEIGHT * lost
+        cost = across + LOST_WEIGHT * lost + islands.charge(starts, ends)
         cost[[0, -1]] = 0.0
         must = np.array([bool(np.any(np.abs(keep - one) < 1e-6)) for one in at]) if len(keep) else np.zeros(len(at), dtype=bool)
         return cls(axis, span, across, at, cost, lost, must, rules)

@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible, OutOfRange
 from slabwright.solvers.highs import solve_whole
+from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import EVENNESS_WEIGHT, LOST_WEIGHT, Cut, CutRules, Floats, Layout, SizeAt, lost_lengths, pieces_of
 
 
@@ -25,6 +26,7 @@ def cut_rectilinear(
     rules: CutRules,
     *,
     dead: BaseGeometry | None = None,
+    islands: Islands | None = None,
     keep: tuple[Cut, ...] = (),
     forbid: BaseGeometry | None = None,
     size_at: SizeAt | None = None,
@@ -44,6 +46,8 @@ def cut_rectilinear(
     rules : CutRules
     dead : shapely geometry, optional
         Where length is lost.
+    islands : Islands, optional
+        Holes at whose corners lines should end.
     keep : tuple of Cut
         Stretches that must be cut.
     forbid : shapely geometry, optional
@@ -71,7 +75,8 @@ def cut_rectilinear(
     lowest[n_blocks + line[grid.touching(keep)]] = 1.0
     if forbid is not None and not forbid.is_empty:
         highest[n_blocks + line[grid.crossing(forbid)]] = 0.0
-    weight = grid.segment_length + LOST_WEIGHT * grid.segment_lost
+    islands = islands if islands is not None else Islands.none()
+    weight = grid.segment_length + LOST_WEIGHT * grid.segment_lost + islands.charge(grid.segment_start, grid.segment_end)
     cost = np.concatenate(
         [_unevenness(grid, blocks), np.bincount(line, weight, minlength=n_lines), np.full(n_tees, tee_cost if n_tees else 0.0)]
     )
@@ -86,7 +91,10 @@ def cut_rectilinear(
         raise Infeasible(f"no choice of the candidate lines meets the rules ({reason}).")
     kept = answer.values[n_blocks : n_blocks + n_lines][line] > 0.5
     cuts = grid.runs(kept)
-    return Layout(cuts=cuts, pieces=pieces_of(region, cuts), cost=answer.cost, bound=answer.bound, tees=grid.count_tees(kept))
+    missed = islands.all_missed()
+    return Layout(
+        cuts=cuts, pieces=pieces_of(region, cuts), cost=answer.cost + missed, bound=answer.bound + missed, tees=grid.count_tees(kept)
+    )  # fmt: skip
 
 
 def _whole(n_blocks: int, n_lines: int, n_tees: int) -> NDArray[np.bool_]:

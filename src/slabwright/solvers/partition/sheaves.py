@@ -12,6 +12,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.solvers.partition.corners import re_entrant
+from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import Cut, Floats
 from slabwright.solvers.partition.patch import Patch
 from slabwright.solvers.partition.wings import along, cut_line
@@ -46,8 +47,9 @@ class Sheaf:
 
 
 def sheaves(
-    patches: Sequence[Patch], size: float, dead: BaseGeometry, step: float, most: int, keep: Sequence[Cut], *, linked: bool
-) -> tuple[Sheaf, ...]:
+    patches: Sequence[Patch], size: float, dead: BaseGeometry, islands: Islands, step: float, most: int,
+    keep: Sequence[Cut], *, linked: bool,
+) -> tuple[Sheaf, ...]:  # fmt: skip
     """The sheaves through patches and the lines a person would think of in each.
 
     Parameters
@@ -57,6 +59,8 @@ def sheaves(
         Longest side of a piece.
     dead : shapely geometry
         What lines are moved clear of.
+    islands : Islands
+        Through the middles of which lines are offered.
     step : float
         Lines lie no closer than half of this.
     most : int
@@ -66,7 +70,7 @@ def sheaves(
     linked : bool
         False to end every sheaf at the side of its wing.
     """
-    return tuple(_sheaf(patches, members, size, dead, step, most, keep) for members in _bands(patches, linked=linked))
+    return tuple(_sheaf(patches, members, size, dead, islands, step, most, keep) for members in _bands(patches, linked=linked))
 
 
 def is_of_family(patch: Patch, cut: Cut) -> tuple[int, float] | None:
@@ -109,8 +113,8 @@ def _bands(patches: Sequence[Patch], *, linked: bool) -> list[tuple[tuple[int, i
 
 
 def _sheaf(
-    patches: Sequence[Patch], members: tuple[tuple[int, int, bool], ...], size: float, dead: BaseGeometry, step: float, most: int,
-    keep: Sequence[Cut],
+    patches: Sequence[Patch], members: tuple[tuple[int, int, bool], ...], size: float, dead: BaseGeometry, islands: Islands,
+    step: float, most: int, keep: Sequence[Cut],
 ) -> Sheaf:  # fmt: skip
     span = max(patches[p].span(way) for p, way, _ in members)
     inner, outer, wanted = list[float](), list[float](), list[float]()
@@ -120,9 +124,10 @@ def _sheaf(
         rings = [(patch.wing.exterior, False), *((hole, True) for hole in patch.wing.interiors)]
         corners = patch.shares(shapely.get_coordinates(patch.wing.exterior))[:, way]
         bent = np.array([corner for ring, is_hole in rings for corner, _, _ in re_entrant(ring, is_hole=is_hole)]).reshape(-1, 2)
+        middles = islands.at[shapely.contains_xy(patch.wing, *islands.at.T)]
         lines = [found[1] for cut in keep if (found := is_of_family(patch, cut)) is not None and found[0] == way]
         blocked = [_extent(patch, way, part) for part in shapely.get_parts(dead) if part.intersects(patch.wing)]
-        inner += [_turned(float(one), flipped) for one in patch.shares(bent)[:, way]]
+        inner += [_turned(float(one), flipped) for one in patch.shares(np.concatenate([bent, middles]))[:, way]]
         outer += [_turned(float(one), flipped) for one in corners]
         wanted += [_turned(one, flipped) for one in lines]
         gaps += [(1.0 - high, 1.0 - low) if flipped else (low, high) for low, high in blocked if np.isfinite(low + high)]

@@ -16,6 +16,7 @@ from scipy.sparse.csgraph import connected_components
 from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible, NotConverged
+from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import LOST_WEIGHT, Cut, CutRules, Floats, Layout, SizeAt, least_length, pieces_of
 from slabwright.solvers.partition.patch import Patch, patches
 from slabwright.solvers.partition.sheaves import is_of_family, sheaves
@@ -44,6 +45,7 @@ def cut_skewed(
     rules: CutRules,
     *,
     dead: BaseGeometry | None = None,
+    islands: Islands | None = None,
     keep: tuple[Cut, ...] = (),
     forbid: Sequence[shapely.LineString] = (),
     size_at: SizeAt | None = None,
@@ -64,6 +66,8 @@ def cut_skewed(
         The largest size is kept by every piece; aspect and smallest size yield where they must, as faults.
     dead : shapely geometry, optional
         Where length is lost.
+    islands : Islands, optional
+        Holes at whose corners lines should end.
     keep : tuple of Cut
         Lines that must be cut; one that is none of a grid's own is carried on from side to side.
     forbid : sequence of shapely.LineString
@@ -89,7 +93,8 @@ def cut_skewed(
         If no choice of the candidates keeps the pieces small enough.
     """
     dead = dead if dead is not None else shapely.Polygon()
-    search = _Search(region, rules, dead, keep, forbid, size_at, least_share, tee_cost, step or rules.max_size / 20, most_lines)
+    islands = islands if islands is not None else Islands.none()
+    search = _Search(region, rules, dead, islands, keep, forbid, size_at, least_share, tee_cost, step or rules.max_size / 20, most_lines)
     started = time.perf_counter()
     for parting, grids in _ways(region, rules, most_partings, keep, forbid):
         if search.best is not None and time.perf_counter() - started > time_limit_s:
@@ -101,10 +106,10 @@ def cut_skewed(
     best = search.best
     if best is None:
         raise Infeasible(f"no choice of the lines offered leaves pieces of at most {rules.max_size:g}.")
-    cuts = _joined(best, dead)
+    cuts, missed = _joined(best, dead), islands.all_missed()
     return Layout(
-        cuts=cuts, pieces=pieces_of(region, cuts), cost=best.cost, bound=min(search.bound, best.cost), tees=best.cuts.tees,
-        faults=best.faults, least_faults=int(min(search.least_faults, best.faults)),
+        cuts=cuts, pieces=pieces_of(region, cuts), cost=best.cost + missed, bound=min(search.bound, best.cost) + missed,
+        tees=best.cuts.tees, faults=best.faults, least_faults=int(min(search.least_faults, best.faults)),
         least_length=least_length(region, rules.max_size), n_offered=len(search.offered),
     )  # fmt: skip
 
@@ -116,6 +121,7 @@ class _Search:
     region: shapely.Polygon
     rules: CutRules
     dead: BaseGeometry
+    islands: Islands
     keep: tuple[Cut, ...]
     forbid: Sequence[shapely.LineString]
     size_at: SizeAt | None
@@ -130,10 +136,11 @@ class _Search:
 
     def look(self, parting: Parting, grids: list[Patch], *, linked: bool, time_limit_s: float) -> None:
         """Solve one parting, as far as it can beat the best."""
-        lines = sheaves(grids, self.rules.max_size, self.dead, self.step, self.most_lines, self.keep, linked=linked)
-        stated = programme(grids, lines, self.region, self.rules, self.dead, self.forbid, self.size_at, self.least_share)
+        lines = sheaves(grids, self.rules.max_size, self.dead, self.islands, self.step, self.most_lines, self.keep, linked=linked)
+        stated = programme(grids, lines, self.region, self.rules, self.dead, self.islands, self.forbid, self.size_at, self.least_share)
         self.offered |= _told_apart(stated.starts, stated.ends, stated.line) | _told_apart(*_ends(parting.cuts))
         first = sum(cut.length + LOST_WEIGHT * cut_line(cut).intersection(self.dead).length for cut in parting.cuts)
+        first += float(self.islands.charge(*_ends(parting.cuts)[:2]).sum())
         is_fault = math.isinf(self.tee_cost)
         beat = None if self.best is None else (self.best.faults, self.best.cost - first)
         try:

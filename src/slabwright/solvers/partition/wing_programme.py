@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import NotConverged
 from slabwright.solvers.highs import WholeAnswer, solve_whole
+from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import LOST_WEIGHT, CutRules, Floats, SizeAt, lost_lengths
 from slabwright.solvers.partition.patch import Patch
 from slabwright.solvers.partition.patch_grid import PatchGrid, Whole
@@ -69,7 +70,8 @@ class Programme:
     unevenness : (n,) array
     line : (m,) array
         The unknown that each stretch belongs to.
-    length, lost : (m,) array
+    weight, lost : (m,) array
+        What each stretch costs, its loss and the corners of islands it meets included; the loss.
     tees : (k,) array
         Ends of each line that die against another.
     meeting : (m, 2) array
@@ -85,7 +87,7 @@ class Programme:
     starts: Floats
     ends: Floats
     line: Whole
-    length: Floats
+    weight: Floats
     lost: Floats
     tees: Whole
     meeting: Whole
@@ -112,7 +114,7 @@ class Programme:
         """
         n_pieces, n_lines, n_meeting = len(self.faults), len(self.tees), len(self.meeting)
         tee = np.concatenate([self.tees, np.ones(n_meeting)])
-        weight = np.bincount(self.line, self.length + LOST_WEIGHT * self.lost, minlength=n_lines)
+        weight = np.bincount(self.line, self.weight, minlength=n_lines)
         cost = np.concatenate([self.unevenness, weight, np.zeros(n_meeting)])
         cost[n_pieces:] += tee_cost * tee
         faults = np.concatenate([self.faults, tee if tee_faults else np.zeros(len(tee))])
@@ -183,7 +185,7 @@ def _choice(numbers: Whole, n: int) -> csr_array:
 
 def programme(
     patches: Sequence[Patch], sheaves: Sequence[Sheaf], region: shapely.Polygon, rules: CutRules, dead: BaseGeometry,
-    barred: Sequence[shapely.LineString], size_at: SizeAt | None, least_share: float,
+    islands: Islands, barred: Sequence[shapely.LineString], size_at: SizeAt | None, least_share: float,
 ) -> Programme:  # fmt: skip
     """State the programme of patches crossed by sheaves."""
     way_of = {(p, way): (number, flipped) for number, sheaf in enumerate(sheaves) for p, way, flipped in sheaf.members}
@@ -208,9 +210,11 @@ def programme(
     low, banned = np.zeros(n_lines), np.zeros(n_lines)
     np.maximum.at(low, line, must)
     np.maximum.at(banned, line, bar)
+    lost = lost_lengths(dead, starts, ends)
+    weights = np.hypot(*(ends - starts).T) + LOST_WEIGHT * lost + islands.charge(starts, ends)
     return Programme(
         cover, swallowed, np.concatenate([one.faults for one in found]), np.concatenate([one.unevenness for one in found]),
-        starts, ends, line, np.hypot(*(ends - starts).T), lost_lengths(dead, starts, ends), tees, meeting, low, 1.0 - banned,
+        starts, ends, line, weights, lost, tees, meeting, low, 1.0 - banned,
     )  # fmt: skip
 
 

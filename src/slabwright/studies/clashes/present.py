@@ -24,7 +24,7 @@ def present(inputs: Inputs, done: Done, result: "ClashesResult") -> Presentation
 
 def _plan(done: Done, result: "ClashesResult") -> Picture:
     items: list[Item] = [*plan_items(done[shape.STUDY].foundation)]
-    items += [Line(layer=Layer.JOINT, points=(one.start, one.end), label=one.name) for one in done[joints.STUDY].joints]
+    items += [Line(layer=Layer.JOINT, points=part, label=one.name) for one in done[joints.STUDY].joints for part in one.stretches]
     taken: dict[tuple[float, float], tuple[State, list[str]]] = {}
     for number, clash in enumerate(result.clashes, start=1):
         state = State.HOLDS if clash.is_settled else State.ASK

@@ -7,6 +7,7 @@ from slabwright.model.supply import JointKind
 from slabwright.results.lines import QuantityLine, Trade
 from slabwright.sources import practice
 from slabwright.standards import aashto_1993, aci_302_1r, dowels
+from slabwright.studies.joints.isolation import BOX, Box
 from slabwright.units import INCH_M, LENGTH, Family, format_quantity
 
 if TYPE_CHECKING:
@@ -24,12 +25,14 @@ def depth_words(lines: Sequence["JointLine"], family: Family) -> str:
     return told[0] if told[0] == told[1] else " to ".join(told)
 
 
-def quantities(lines: Sequence["JointLine"], thickness_m: float, family: Family) -> tuple[QuantityLine, ...]:
+def quantities(lines: Sequence["JointLine"], posts: Sequence[Box], thickness_m: float, family: Family) -> tuple[QuantityLine, ...]:
     """Saw-cut, filler, blades and dowels.
 
     Parameters
     ----------
     lines : sequence of JointLine
+    posts : sequence of Box
+        Isolation joints round posts.
     thickness_m : float
         Of the floor, for the dowels. [m]
     family : Family
@@ -82,6 +85,19 @@ def quantities(lines: Sequence["JointLine"], thickness_m: float, family: Family)
                 trade=Trade.JOINTS,
                 basis=f"every {format_quantity(row.spacing_m, LENGTH, family)} along the construction joints",
                 clause=dowels.FLOOR_DOWELS,
+            )
+        )
+    if posts:
+        made.append(
+            QuantityLine(
+                key="joints.isolation",
+                item="Isolation joint, full depth",
+                quantity=sum(box.length_m for box in posts),
+                suffix="m",
+                unit="ft" if family is Family.US else "m",
+                trade=Trade.JOINTS,
+                basis=f"round {len(posts)} isolated post{'s' if len(posts) > 1 else ''}",
+                clause=BOX,
             )
         )
     return tuple(made)

@@ -1,6 +1,5 @@
 """What the joint layout is made from: where lines are lost, where they may run, how far apart."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,11 +9,14 @@ from shapely.geometry.base import BaseGeometry
 
 from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.concrete import Floor
-from slabwright.model.ground import Embed, Pipe, PipeKind
+from slabwright.model.ground import PipeKind
 from slabwright.model.job import Job, MinimumRules
+from slabwright.model.loads import Post
 from slabwright.model.supply import JointWishes
+from slabwright.solvers.partition import Islands
 from slabwright.solvers.partition.corners import re_entrant
 from slabwright.standards import aci_302_1r
+from slabwright.studies.joints.isolation import islands, parted_pads
 from slabwright.units import INCH_M
 
 Floats = NDArray[np.float64]
@@ -41,6 +43,10 @@ class JointGround:
         Where a line is lost: skirts of pads and strips with their clearance, pipes, bolts.
     dead : geometry
         All of them.
+    posts : tuple of Post
+        Those that isolation joints part from the floor.
+    islands : Islands
+        Their boxes, at whose corners lines end.
     corners : tuple of points
         Re-entrant corners of the outline and of large block-outs.
     spacing_m, thickness_m : float
@@ -54,6 +60,8 @@ class JointGround:
     region: shapely.Polygon
     dead_parts: tuple[BaseGeometry, ...]
     dead: BaseGeometry
+    posts: tuple[Post, ...]
+    islands: Islands
     corners: tuple[tuple[float, float], ...]
     floor: Floor
     wishes: JointWishes
@@ -71,11 +79,17 @@ class JointGround:
         cap = aci_302_1r.GREATEST_SPACING_M if us else aci_302_1r.CSA_GREATEST_SPACING_M * 1.04
         edge = job.edge
         thinnest = min([job.floor.thickness_m, *(part.thickness_m for part in job.floor.thickness_regions)])
-        dead = _dead(foundation, job.pipes, job.embeds)
+        posts = tuple(post for post in job.posts if post.isolated)
+        middles = islands(posts)
+        open_boxes = shapely.union_all(shapely.buffer(shapely.points(middles.at), middles.reach))
+        dead = tuple(one.difference(open_boxes) for one in _dead(foundation, job))
+        dead = tuple(one for one in dead if not one.is_empty)
         return cls(
             region=region,
             dead_parts=dead,
             dead=shapely.union_all(dead) if dead else shapely.Polygon(),
+            posts=posts,
+            islands=middles,
             corners=tuple(re_entrant_corners(region)),
             floor=job.floor,
             wishes=job.joints,
@@ -127,14 +141,14 @@ def re_entrant_corners(region: shapely.Polygon) -> list[tuple[float, float]]:
     return [(float(x), float(y)) for ring, is_hole in rings for (x, y), _, _ in re_entrant(ring, is_hole=is_hole)]
 
 
-def _dead(foundation: Foundation, pipes: Iterable[Pipe], embeds: Iterable[Embed]) -> tuple[BaseGeometry, ...]:
-    shapes: list[BaseGeometry] = [
-        part.skirt.buffer(CLEARANCE_M - 1e-6) for part in foundation.parts if part.kind in (PartKind.PAD, PartKind.STRIP)
-    ]
-    for pipe in pipes:
+def _dead(foundation: Foundation, job: Job) -> tuple[BaseGeometry, ...]:
+    parted = parted_pads(job, foundation)
+    thick = [part for part in foundation.parts if part.kind in (PartKind.PAD, PartKind.STRIP) and part not in parted]
+    shapes: list[BaseGeometry] = [part.skirt.buffer(CLEARANCE_M - 1e-6) for part in thick]
+    for pipe in job.pipes:
         if pipe.riser and pipe.kind not in (PipeKind.CHANNEL, PipeKind.DRAIN):
             shapes.append(shapely.Point(pipe.run[-1]).buffer(pipe.diameter_m / 2 + pipe.wrap_thickness_m + PIPE_CLEARANCE_M))
-    for embed in embeds:
+    for embed in job.embeds:
         if embed.max_spacing_m is None:
             shapes += [shapely.Point(at).buffer(embed.diameter_m / 2 + PIPE_CLEARANCE_M) for at in embed.line]
     return tuple(shapes)

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from slabwright.errors import Infeasible
 from slabwright.solvers.partition import Cut, CutRules, Layout, cut_rectangle, cut_rectilinear, cut_skewed
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
+from slabwright.studies.joints.isolation import interrupted
 
 Floats = NDArray[np.float64]
 
@@ -147,6 +148,7 @@ def _failing_softly(ground: JointGround, region: shapely.Polygon, trial: Trial) 
         return None
     if region is not ground.region:
         layout = _clipped(layout, ground)
+    layout = replace(layout, cuts=interrupted(layout.cuts, ground.posts))
     served, unserved = _corners(ground, layout)
     return Proposal(trial=trial, layout=layout, region=region, served=served, unserved=unserved)
 
@@ -165,6 +167,7 @@ def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layou
             region,
             rules,
             dead=dead,
+            islands=ground.islands,
             keep=tuple(Cut(line[0], line[1]) for line in ground.wishes.pinned),
             forbid=tuple(shapely.LineString(line) for line in ground.wishes.forbidden),
             size_at=(lambda x, y: ground.spacing_at(x, y, trial.thicknesses)) if ground.floor.thickness_regions else None,
@@ -180,6 +183,7 @@ def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layou
         tuple(_few(ground, region, axis, trial) for axis in (0, 1)),  # type: ignore[arg-type]
         rules,
         dead=dead,
+        islands=ground.islands,
         keep=tuple(Cut(line[0], line[1]) for line in ground.wishes.pinned),
         forbid=shapely.union_all([shapely.LineString(line) for line in ground.wishes.forbidden]) if ground.wishes.forbidden else None,
         size_at=lambda x, y: ground.spacing_at(x, y, trial.thicknesses),
@@ -195,6 +199,7 @@ def _plain_rectangle(ground: JointGround, region: shapely.Polygon) -> bool:
 
 def _rectangle(ground: JointGround, region: shapely.Polygon, rules: CutRules, dead: BaseGeometry) -> Layout:
     low_x, low_y, high_x, high_y = region.bounds
+    shift = np.array([low_x, low_y])
     moved = shapely.transform(dead, lambda points: points - (low_x, low_y))
     spans = (high_x - low_x, high_y - low_y)
     candidates = []
@@ -205,14 +210,18 @@ def _rectangle(ground: JointGround, region: shapely.Polygon, rules: CutRules, de
         at = np.unique(
             np.round(
                 np.concatenate(
-                    [np.arange(step, span, step), even, [end - (low_x, low_y)[axis] for end in _gap_ends(ground.dead_parts, axis)]]
+                    [
+                        np.arange(step, span, step),
+                        even,
+                        ground.islands.at[:, axis] - (low_x, low_y)[axis],
+                        [end - (low_x, low_y)[axis] for end in _gap_ends(ground.dead_parts, axis)],
+                    ]
                 ),
                 6,
             )
         )
         candidates.append(at[_allowed(at + (low_x, low_y)[axis], axis, ground)])
-    layout = cut_rectangle(spans, (candidates[0], candidates[1]), rules, dead=moved)
-    shift = np.array([low_x, low_y])
+    layout = cut_rectangle(spans, (candidates[0], candidates[1]), rules, dead=moved, islands=ground.islands.moved(-shift))
     cuts = tuple(_moved(cut, shift) for cut in layout.cuts)
     pieces = tuple(shapely.transform(piece, lambda points: points + shift) for piece in layout.pieces)
     return replace(layout, cuts=cuts, pieces=pieces)
@@ -231,11 +240,13 @@ def _gap_ends(parts: Sequence[BaseGeometry], axis: int) -> list[float]:
 def _few(ground: JointGround, region: shapely.Polygon, axis: int, trial: Trial) -> Floats:
     """The lines a person would think of: even divisions between corners, moved clear of what lies under the floor.
 
-    Corners, pinned lines and drains come first, then the fewest even divisions of neighbouring spans, of wider spans, then one
-    division more, then the ends of gaps; of each only what is not next to a line already there.
+    Corners, pinned lines, drains and isolated posts come first, then the fewest even divisions of neighbouring spans, of wider spans,
+    then one division more, then the ends of gaps; of each only what is not next to a line already there.
     """
     corners = np.unique(np.round(shapely.get_coordinates(region)[:, axis], 6))
-    fixed = np.unique(np.concatenate([corners, _along(ground.wishes.pinned, axis), _along(ground.channels, axis)]))
+    fixed = np.unique(
+        np.concatenate([corners, _along(ground.wishes.pinned, axis), _along(ground.channels, axis), ground.islands.at[:, axis]])
+    )
     ends = np.array(_gap_ends(ground.dead_parts, axis)) if trial.dead else np.empty(0)
     tiers: list[list[float]] = [[], [], [], [float(end) for end in ends]]
     for i, low in enumerate(fixed):

@@ -61,7 +61,7 @@ def _found(ground: JointGround, title: str, trial: Trial, region: shapely.Polygo
         return None
     layout = proposal.layout
     if not trial.dead:  # what it would lose all the same
-        cuts = tuple(replace(cut, lost=shapely.LineString([cut.start, cut.end]).intersection(ground.dead).length) for cut in layout.cuts)
+        cuts = tuple(replace(cut, lost=shapely.MultiLineString(cut.stretches).intersection(ground.dead).length) for cut in layout.cuts)
         proposal = replace(proposal, layout=replace(layout, cuts=cuts))
     return described(title, proposal)
 

@@ -38,10 +38,10 @@ def present(inputs: Inputs, done: Done, result: "JointsResult") -> Presentation:
 
 def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Picture:
     items: list[Item] = [*_ground(foundation)]
-    for diamond in result.isolated:
-        items.append(Line(layer=Layer.JOINT, points=diamond, closed=True, weight=2.0, label="isolation joint"))
+    for box in result.isolated:
+        items.append(Line(layer=Layer.JOINT, points=box.outline, closed=True, weight=2.0, label="isolation joint"))
     for joint in result.joints:
-        items.append(Line(layer=Layer.JOINT, points=(joint.start, joint.end), weight=1.4, label=joint.name))
+        items += [Line(layer=Layer.JOINT, points=part, weight=1.4, label=joint.name) for part in joint.stretches]
         middle = _label_place(joint.start, joint.end, foundation)
         deep = f", {format_quantity(joint.depth_m, LENGTH, inputs.job.family)}" if len(_depths(result)) > 1 else ""
         items.append(Note(layer=Layer.JOINT, at=middle, text=joint.name + deep, bold=True, boxed=True))
@@ -147,7 +147,8 @@ def _map(foundation: Foundation, result: "JointsResult") -> Picture:
             for piece in shapely.get_parts(merged)
             if isinstance(piece, shapely.Polygon)
         ]
-    items += [Line(layer=Layer.JOINT, points=(joint.start, joint.end)) for joint in result.joints]
+    items += [Line(layer=Layer.JOINT, points=part) for joint in result.joints for part in joint.stretches]
+    items += [Line(layer=Layer.JOINT, points=box.outline, closed=True) for box in result.isolated]
     items += [Line(layer=Layer.CONCRETE_CUT, points=_ring(piece.exterior), closed=True) for piece in shapely.get_parts(foundation.region)]
     for piece, index in zip(result.options[0].layout.pieces, result.panel_index, strict=True):
         place = shapely.point_on_surface(piece)
@@ -164,7 +165,7 @@ def _map(foundation: Foundation, result: "JointsResult") -> Picture:
 
 def _option_picture(foundation: Foundation, option: Option, number: int) -> Picture:
     items: list[Item] = [*_ground(foundation)]
-    items += [Line(layer=Layer.JOINT, points=(cut.start, cut.end), weight=1.4) for cut in option.layout.cuts]
+    items += [Line(layer=Layer.JOINT, points=part, weight=1.4) for cut in option.layout.cuts for part in cut.stretches]
     return Picture(key=f"option-{number}", title=option.title, items=tuple(items), alt=f"Another layout of joints: {option.title}.")
 
 

@@ -14,6 +14,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from slabwright.geometry.foundation import Foundation
 from slabwright.solvers.partition import Cut
@@ -77,7 +78,10 @@ class Restraint:
         return tuple(found)
 
 
-def restraint(foundation: Foundation, cuts: tuple[Cut, ...], reaches_m: Sequence[float], strength_pa: float, *, sheet: bool) -> Restraint:
+def restraint(
+    foundation: Foundation, cuts: tuple[Cut, ...], reaches_m: Sequence[float], strength_pa: float, *,
+    sheet: bool, parted: BaseGeometry | None = None, holes: BaseGeometry | None = None,
+) -> Restraint:  # fmt: skip
     """Solve the floor in its plane.
 
     Parameters
@@ -91,8 +95,13 @@ def restraint(foundation: Foundation, cuts: tuple[Cut, ...], reaches_m: Sequence
         Specified strength. [Pa]
     sheet : bool
         True on a retarder, which lets the slab slide.
+    parted : shapely geometry, optional
+        Where the floor lies parted on what is below, no thicker than elsewhere.
+    holes : shapely geometry, optional
+        Boxes of isolation joints, open when the floor shrinks.
     """
     xs, ys, exists, thickness = _cells(foundation, cuts)
+    _free(xs, ys, exists, thickness, foundation, parted, holes)
     cut_x, cut_y = _parted(xs, ys, exists, cuts, reaches_m, thickness)
     nodes, quads, cells = split_grid(xs, ys, exists, cut_x, cut_y)
     deep = thickness[cells[:, 0], cells[:, 1]]
@@ -132,6 +141,18 @@ def _cells(foundation: Foundation, cuts: tuple[Cut, ...]) -> tuple[Floats, Float
     middles = np.stack([middle_x.ravel(), middle_y.ravel()], axis=1)
     inside = np.asarray(shapely.contains_xy(foundation.region, middles[:, 0], middles[:, 1])).reshape(middle_x.shape)
     return xs, ys, inside, np.maximum(foundation.thickness_m(middles).reshape(middle_x.shape), 1e-3)
+
+
+def _free(
+    xs: Floats, ys: Floats, exists: NDArray[np.bool_], thickness: Floats, foundation: Foundation,
+    parted: BaseGeometry | None, holes: BaseGeometry | None,
+) -> None:  # fmt: skip
+    """Take the boxes out of the cells, and what is parted from the floor out of its thickness."""
+    middles = np.meshgrid((xs[1:] + xs[:-1]) / 2, (ys[1:] + ys[:-1]) / 2, indexing="ij")
+    if parted is not None:
+        thickness[shapely.contains_xy(parted, *middles)] = foundation.floor.thickness_m
+    if holes is not None:
+        exists &= ~shapely.contains_xy(holes, *middles)
 
 
 def _parted(

@@ -1,25 +1,28 @@
 """The study of joints: lines, depth, order, what they lose, and how hard each panel pulls."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible, MissingInput
-from slabwright.geometry.foundation import Foundation, PartKind
+from slabwright.geometry.foundation import Part, PartKind
 from slabwright.model.job import Job
-from slabwright.model.loads import Post
 from slabwright.model.supply import JointKind
 from slabwright.results.check import Ask, Check
 from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
-from slabwright.sources import Basis, Clause, Source, practice
+from slabwright.solvers.partition import Cut
+from slabwright.sources import practice
 from slabwright.standards import aci_302_1r, aci_318_19, dowels
 from slabwright.studies import shape
 from slabwright.studies.joints.bill import depth_words, quantities
 from slabwright.studies.joints.depth import line_depth_m, works_to_m
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
+from slabwright.studies.joints.isolation import Box, boxes, parted_pads, say_isolated
 from slabwright.studies.joints.layout import is_rectilinear, propose
 from slabwright.studies.joints.options import Option, options
 from slabwright.studies.joints.order import Turn, saw_order, saw_order_by_halves, saw_turns
@@ -32,9 +35,6 @@ from slabwright.units import LENGTH, PSI_PA, Family, format_quantity
 
 SAW_SPEED_M_H = 45.0
 """One walk-behind saw, wet, in green concrete, lines set out beforehand: about 150 ft an hour; common practice, no source."""
-ISOLATION = Clause(
-    Source("NRMCA CIP 6", "Concrete in Practice 6, joints in slabs on grade"), "figure: joints meet the corners of the box", Basis.QUOTED
-)
 _FAR_M = 1.5
 """Further than this nobody moves a pad or strip for the sake of a line; a choice, no source."""
 _ASSUMED_STRENGTH_PA = 3000 * PSI_PA
@@ -53,6 +53,8 @@ class JointLine:
     kind : JointKind
     depth_m, lost_m, opening_m : float
         Depth of cut; length over pads and strips, where it is no joint; expected opening. [m]
+    breaks : tuple of (point, point)
+        Where it is interrupted by the isolation joint round a post, from its start on. [m]
     """
 
     name: str
@@ -62,11 +64,17 @@ class JointLine:
     depth_m: float
     lost_m: float
     opening_m: float
+    breaks: tuple[tuple[tuple[float, float], tuple[float, float]], ...] = ()
 
     @property
     def length_m(self) -> float:
         """Length of cut. [m]"""
-        return float(shapely.Point(self.start).distance(shapely.Point(self.end)))
+        return Cut(self.start, self.end, breaks=self.breaks).length
+
+    @property
+    def stretches(self) -> tuple[tuple[tuple[float, float], tuple[float, float]], ...]:
+        """What is cut, from its start on. [m]"""
+        return Cut(self.start, self.end, breaks=self.breaks).stretches
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,8 +94,8 @@ class JointsResult(Result):
         Which saw takes each line, from which end.
     sawing_h : float
         From first to last cut. [h]
-    isolated : tuple
-        Diamonds of isolation joint round posts that the job parts from the floor. [m]
+    isolated : tuple of Box
+        Isolation joints round posts that the job parts from the floor.
     """
 
     joints: tuple[JointLine, ...]
@@ -96,7 +104,7 @@ class JointsResult(Result):
     panel_index: tuple[float, ...]
     turns: tuple[Turn, ...]
     sawing_h: float
-    isolated: tuple[tuple[tuple[float, float], ...], ...]
+    isolated: tuple[Box, ...]
 
 
 def run(inputs: Inputs, done: Done) -> JointsResult:
@@ -110,11 +118,13 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
         raise MissingInput(f"no joint layout fits this floor: {none} Widen the spacing in [joints], or unpin a line.") from none
     choices = options(ground, best)
     cuts = best.layout.cuts
+    posts = boxes(ground.posts, cuts)
+    parted = parted_pads(job, foundation)
     stops = stopping_lines(job, foundation, cuts, done[shape.STUDY].volumes.total_m3)
     depths = tuple(line_depth_m(job, ground, cut) for cut in cuts)
     reaches = [math.inf if i in stops else works_to_m(job, depth) for i, depth in enumerate(depths)]
     strength = job.mix.strength_pa if job.mix is not None else _ASSUMED_STRENGTH_PA
-    pull = restraint(foundation, cuts, reaches, strength, sheet=job.retarder is not None)
+    pull = restraint(foundation, cuts, reaches, strength, sheet=job.retarder is not None, **_open(posts, parted))
     square = is_rectilinear(ground.region)
     order = saw_order(cuts, foundation.region.bounds) if square else saw_order_by_halves(ground.region, cuts)
     lines = tuple(
@@ -126,6 +136,7 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
             depth_m=depths[i],
             lost_m=cuts[i].lost,
             opening_m=pull.opening_m[i],
+            breaks=cuts[i].breaks,
         )
         for number, i in enumerate(order, start=1)
     )
@@ -137,22 +148,21 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     _check_panels(choices[0], ground, notes)
     check_shapes(choices[0], ground, job.family, notes)
     ask_yielding(choices[0], ground, job.family, notes)
-    _check_lost(lines, foundation, notes)
+    _check_lost(lines, [part for part in foundation.parts if part not in parted], notes)
     _check_pull(best.layout.pieces, index, notes)
     _say_the_rest(job, notes, hours, speed)
     _say_stops(lines, notes)
-    diamonds = tuple(isolation_diamond(post) for post in job.posts if post.isolated)
-    _say_isolated(diamonds, notes)
+    say_isolated(posts, parted, notes)
     return JointsResult(
         answer=_answer(job.family, choices, lines),
-        lines=quantities(lines, ground.thickest_m(), job.family),
+        lines=quantities(lines, posts, ground.thickest_m(), job.family),
         joints=lines,
         options=choices,
         restraint=pull,
         panel_index=index,
         turns=turns,
         sawing_h=hours,
-        isolated=diamonds,
+        isolated=posts,
         **notes.as_fields(),
     )
 
@@ -191,11 +201,11 @@ def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
         )
 
 
-def _check_lost(lines: tuple[JointLine, ...], foundation: Foundation, notes: Notes) -> None:
+def _check_lost(lines: tuple[JointLine, ...], parts: Sequence[Part], notes: Notes) -> None:
     """A cut over a pad or strip is no joint; what would free it."""
     for line in lines:
-        track = shapely.LineString([line.start, line.end])
-        for part in foundation.parts:
+        track = shapely.MultiLineString(line.stretches)
+        for part in parts:
             if part.kind not in (PartKind.PAD, PartKind.STRIP) or track.intersection(part.skirt).length < 0.05:
                 continue
             effective = aci_302_1r.effective_cut(cut_m=line.depth_m, local_thickness_m=part.depth_m)
@@ -207,7 +217,7 @@ def _check_lost(lines: tuple[JointLine, ...], foundation: Foundation, notes: Not
                 provided=effective,
                 suffix="",
                 clause=aci_302_1r.SAW_DEPTH,
-                remedy=_free(track, part.skirt, part.kind),
+                remedy=_free(shapely.LineString([line.start, line.end]), part.skirt, part.kind),
             )
 
 
@@ -276,20 +286,14 @@ def _say_the_rest(job: Job, notes: Notes, hours: float, speed: float) -> None:
     notes.caution("Concrete shrinks and may crack beside a joint all the same; the engineer decides what steel or joint each panel needs.")
 
 
-def isolation_diamond(post: Post) -> tuple[tuple[float, float], ...]:
-    """Square round a post turned by 45 degrees, so that joints meet its corners; twice the post wide. [m]"""
-    half = max(post.base_x_m, post.base_y_m) * 2**0.5
-    x, y = post.at
-    return ((x + half, y), (x, y + half), (x - half, y), (x, y - half))
-
-
-def _say_isolated(diamonds: tuple[tuple[tuple[float, float], ...], ...], notes: Notes) -> None:
-    if diamonds:
-        question = (
-            f"{len(diamonds)} posts are parted from the floor by isolation joints, though pad and floor are one pour. "
-            "Is the joint box to be left open and filled later?"
-        )
-        notes.ask(Ask.ENGINEER, question, "posts", ISOLATION)
+def _open(posts: Sequence[Box], pads: Sequence[Part]) -> dict[str, BaseGeometry]:
+    """What lies parted under the floor, and the boxes in it, as far as there are any."""
+    found: dict[str, BaseGeometry] = {}
+    if pads:
+        found["parted"] = shapely.union_all([pad.skirt for pad in pads])
+    if posts:
+        found["holes"] = shapely.union_all([shapely.Polygon(box.outline) for box in posts])
+    return found
 
 
 def _say_stops(lines: tuple[JointLine, ...], notes: Notes) -> None:

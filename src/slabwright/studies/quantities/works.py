@@ -10,6 +10,7 @@ from slabwright.results.notes import Notes
 from slabwright.sources import arithmetic, practice
 from slabwright.standards.aci_318_19_acceptance import FREQUENCY, n_samples
 from slabwright.standards.curing_rules import COVERAGE, curing_compound_m3
+from slabwright.studies.joints.isolation import BOX_SIZE, box_side_m
 from slabwright.studies.quantities.concrete import ConcreteOrder
 from slabwright.studies.quantities.words import Words
 from slabwright.studies.shape import ShapeResult
@@ -24,7 +25,6 @@ STAKES = practice("stakes 3 ft (0.9 m) apart, one at each end of a side")
 BRACES = practice("a brace at every second stake of forms over 6 in. (150 mm) high")
 FORM_HEIGHT = arithmetic("thickness of the concrete along the form line and round block-outs")
 JOINT_RULE = practice("even panels no longer than the spacing wished for; corners and thickenings not looked at")
-DIAMOND = practice("a diamond round each isolated post, half as wide again as its base")
 CUBES = practice("three cubes to each 50 m³ and each day of placing; the specification decides")
 SETS = practice("two at 7 days, two at 28 days and one held back")
 
@@ -86,10 +86,10 @@ def _joints(job: Job, shape: ShapeResult, words: Words) -> Iterator[QuantityLine
         )  # fmt: skip
     isolated = [post for post in job.posts if post.isolated]
     if isolated:
-        length = sum(4.0 * 1.5 * max(post.base_x_m, post.base_y_m) for post in isolated)
+        length = sum(4.0 * box_side_m(post) for post in isolated)
         yield QuantityLine(
             key="joints.isolation", item="Isolation joint, full depth", quantity=length, suffix="m", trade=Trade.JOINTS,
-            basis=f"round {len(isolated)} isolated posts", clause=DIAMOND, reckoned=Reckoned.BY_RULE,
+            basis=f"round {len(isolated)} isolated post{'s' if len(isolated) > 1 else ''}", clause=BOX_SIZE, reckoned=Reckoned.BY_RULE,
         )  # fmt: skip
 
 

@@ -28,7 +28,7 @@ def cut_out(number: int, service: Service, inputs: Inputs, done: Done) -> Pictur
         band = shapely.LineString(wall.line).buffer(0.5 * wall.thickness_m, cap_style="flat")
         items += [area_of(piece, Layer.WALL, label=wall.name) for piece in polygons_of(band & window)]
     for joint in done[joints.STUDY].joints:
-        items += [Line(layer=Layer.JOINT, points=run) for run in _runs(shapely.LineString((joint.start, joint.end)) & window)]
+        items += [Line(layer=Layer.JOINT, points=run) for run in _runs(shapely.MultiLineString(joint.stretches) & window)]
     if len(pipe.run) > 1:
         items += [Line(layer=Layer.PIPE, points=run, weight=1.8) for run in _runs(shapely.LineString(pipe.run) & window)]
     items.append(Circle(layer=Layer.PIPE, centre=service.at, radius_m=max(0.5 * pipe.diameter_m, 0.01), filled=True))

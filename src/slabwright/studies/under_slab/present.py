@@ -33,7 +33,7 @@ def present(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Presentati
 def _plan(inputs: Inputs, done: Done, result: "UnderSlabResult") -> Picture:
     foundation = done[shape.STUDY].foundation
     items: list[Item] = [*plan_items(foundation)]
-    items += [Line(layer=Layer.JOINT, points=(one.start, one.end), weight=0.6) for one in done[joints.STUDY].joints]
+    items += [Line(layer=Layer.JOINT, points=part, weight=0.6) for one in done[joints.STUDY].joints for part in one.stretches]
     items += [Line(layer=Layer.WALL, points=wall.line, weight=0.7, dashed=True, label=wall.name) for wall in inputs.job.walls]
     for rod in electrodes(inputs.job):
         items.append(Line(layer=Layer.STEEL, points=rod.line, weight=2.0, label=rod.name))
