@@ -19,7 +19,8 @@ def studies_page() -> str:
     lines = ["# Questions", "", "Each study answers one question. A study runs anew only when what it reads has changed.", ""]
     lines += ["| key | stage | question | reads | needs | hears |", "|---|---|---|---|---|---|"]
     for study in STUDIES:
-        needs, hears = (", ".join(one.key for one in listed) for listed in (study.needs, study.hears))
+        needs = ", ".join([*(one.key for one in study.needs), *(f"{part.name} of {part.study.key}" for part in study.parts)])
+        hears = ", ".join(one.key for one in study.hears)
         lines.append(f"| `{study.key}` | {study.stage.value} | {study.question} | {', '.join(sorted(study.reads))} | {needs} | {hears} |")
     return "\n".join(lines) + "\n"
 

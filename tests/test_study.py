@@ -15,7 +15,7 @@ from slabwright.model.site import Site
 from slabwright.results.check import Ask, Check, Referral, State
 from slabwright.results.picture import Picture
 from slabwright.sources import arithmetic
-from slabwright.study import Done, Inputs, Presentation, Result, Stage, Study, Waiting, in_order, run_studies
+from slabwright.study import Done, Inputs, Part, Presentation, Result, Stage, Study, Waiting, in_order, run_studies
 
 JOB = Job(
     name="shed",
@@ -288,3 +288,57 @@ def test_hearing_without_saying_so_is_a_fault():
 
     with pytest.raises(ProgramError, match="reads area without naming it"):
         run_studies([AREA, sly], INPUTS)
+
+
+LONG_M = Part(study=AREA, name="length", of=lambda found: round(found.value / 4.0, 9))
+
+
+def _part_reader(runs: list[float], named: bool = True) -> Study:
+    def fence(_inputs: Inputs, done: Done) -> Number:
+        runs.append(done.part(LONG_M))
+        return Number(answer="", value=runs[-1])
+
+    return replace(study("fence", fence), parts=(LONG_M,) if named else ())
+
+
+def test_who_needs_a_part_is_not_worked_anew_while_that_part_is_the_same():
+    """24 m² over 4 m is 6 m long; another thickness is none of its business, another length is."""
+    runs: list[float] = []
+    fence = _part_reader(runs)
+    before = run_studies([fence, AREA], INPUTS)
+    thicker = replace(INPUTS, job=replace(JOB, floor=replace(JOB.floor, thickness_m=0.2)))
+    after = run_studies([fence, AREA], thicker, earlier=before)
+    longer = replace(INPUTS, job=replace(JOB, floor=replace(JOB.floor, outline=((0.0, 0.0), (7.0, 0.0), (7.0, 4.0), (0.0, 4.0)))))
+    run_studies([fence, AREA], longer, earlier=after)
+
+    assert before.outcomes["area"].digest != after.outcomes["area"].digest
+    assert before.outcomes["fence"] is after.outcomes["fence"]
+    assert [6.0, 7.0] == runs
+
+
+def test_who_needs_a_part_waits_for_the_whole():
+    silent = study("silent", _waits)
+    plan = run_studies([silent, replace(study("x"), parts=(Part(study=silent, name="value", of=lambda one: one.value),))], INPUTS)
+
+    assert 'waits for "What is silent?"' == plan.outcomes["x"].result.reason
+    with pytest.raises(ProgramError, match="study fence needs area, which is not in the list"):
+        in_order([_part_reader([])])
+
+
+def test_reading_a_part_that_is_not_named_is_a_fault():
+    with pytest.raises(ProgramError, match="study fence reads length of area without naming it in parts"):
+        run_studies([AREA, _part_reader([], named=False)], INPUTS)
+
+
+def test_what_stands_is_told_before_what_must_be_worked():
+    """Of two long studies one stands: what hangs on it is answered before the other is worked; the plan keeps its order."""
+    slow, long = study("slow", reads={"soil"}), study("long", reads={"floor"})
+    first, second = study("first", reads={"edge"}, needs=(long,)), study("second", reads={"soil"}, needs=(long,))
+    listed = [first, second, slow, long]
+    before = run_studies(listed, INPUTS)
+    told: list[str] = []
+    changed = Inputs(job=replace(JOB, soil=Soil(unit_weight_kg_m3=2000.0)))
+    plan = run_studies(listed, changed, earlier=before, on_done=lambda one: told.append(one.study.key))
+
+    assert ["long", "first", "second", "slow"] == told
+    assert ["slow", "long", "first", "second"] == list(plan.outcomes)

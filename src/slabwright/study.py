@@ -62,6 +62,7 @@ class Result:
 
 
 R = TypeVar("R", bound=Result)
+T = TypeVar("T")
 R_co = TypeVar("R_co", bound=Result, covariant=True)
 
 
@@ -97,6 +98,23 @@ class Inputs:
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
+class Part(Generic[R, T]):
+    """A part of a study's answer that others may need alone: while it stays the same they are not worked anew.
+
+    Attributes
+    ----------
+    study : Study
+    name : str
+    of : callable
+        Reads it off the answer; its ``repr`` tells it apart, so figures and plain records.
+    """
+
+    study: "Study[R]"
+    name: str
+    of: Callable[[R], T]
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Study(Generic[R]):
     """One question of the builder.
 
@@ -115,6 +133,8 @@ class Study(Generic[R]):
         Sections of the job (``"floor"``, ``"soil"``) and of the site (``"site.shots"``) that it reads.
     needs : tuple of Study
         Studies whose results it reads; it waits for them.
+    parts : tuple of Part
+        Parts of such results, where it reads no more of them.
     hears : tuple of Study
         Studies whose results it reads where they have answered; it does without those that wait or are not run.
     """
@@ -126,12 +146,18 @@ class Study(Generic[R]):
     present: Callable[[Inputs, "Done", R], Presentation] = _nothing_to_show
     reads: frozenset[str] = frozenset()
     needs: tuple["Study[Any]", ...] = ()
+    parts: tuple[Part[Any, Any], ...] = ()
     hears: tuple["Study[Any]", ...] = ()
+
+    @property
+    def waits_for(self) -> tuple["Study[Any]", ...]:
+        """Every study that must have answered before it."""
+        return self.needs + tuple(part.study for part in self.parts)
 
     @property
     def after(self) -> tuple["Study[Any]", ...]:
         """Every study that comes before it."""
-        return self.needs + self.hears
+        return self.waits_for + self.hears
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,15 +170,21 @@ class Waiting:
 class Done:
     """Results of the studies a study needs; reading another raises."""
 
-    def __init__(self, results: Mapping[str, Result], allowed: Sequence["Study[Any]"], reader: str) -> None:
+    def __init__(self, results: Mapping[str, Result], reader: Study[Any]) -> None:
         self._results = results
-        self._allowed = {study.key for study in allowed}
+        self._allowed = {study.key for study in reader.needs + reader.hears}
         self._reader = reader
 
     def __getitem__(self, study: Study[R]) -> R:
         if study.key not in self._allowed:
-            raise ProgramError(f"study {self._reader} reads {study.key} without naming it in needs.")
+            raise ProgramError(f"study {self._reader.key} reads {study.key} without naming it in needs.")
         return cast(R, self._results[study.key])
+
+    def part(self, part: Part[R, T]) -> T:
+        """A part of a result."""
+        if part not in self._reader.parts:
+            raise ProgramError(f"study {self._reader.key} reads {part.name} of {part.study.key} without naming it in parts.")
+        return part.of(cast(R, self._results[part.study.key]))
 
     def get(self, study: Study[R]) -> R | None:
         """A result that may not be there: nothing where that study waits or is not run."""
@@ -237,7 +269,7 @@ def in_order(studies: Sequence[Study[Any]]) -> tuple[Study[Any], ...]:
     if len(by_key) != len(studies):
         raise ProgramError("two studies share one key: " + ", ".join(study.key for study in studies))
     for study in studies:
-        for need in study.needs:
+        for need in study.waits_for:
             if by_key.get(need.key) is not need:
                 raise ProgramError(f"study {study.key} needs {need.key}, which is not in the list of studies.")
     sorter = TopologicalSorter({study.key: [one.key for one in study.after if one.key in by_key] for study in studies})
@@ -274,7 +306,7 @@ def run_studies(
     on_done: Callable[[Outcome], None] = _silent,
     on_fault: Fault | None = None,
 ) -> Plan:
-    """Run every study in order; reuse an earlier outcome where its inputs are unchanged.
+    """Run every study in order; reuse an earlier outcome where its inputs are unchanged, as soon as that is known.
 
     Parameters
     ----------
@@ -287,7 +319,7 @@ def run_studies(
     find : callable
         Given the digest of a study that is to run, finds its answer if another run kept it.
     on_start : callable
-        Called with the study, its number from 1 and the total before each run; raising stops the run.
+        Called with the study, its number from 1 and the total before each that is worked; raising stops the run.
     on_done : callable
         Called with each outcome as it stands, reused or new.
     on_fault : callable, optional
@@ -297,26 +329,34 @@ def run_studies(
     ordered = in_order(studies)
     results: dict[str, Result] = {}
     outcomes: dict[str, Outcome] = {}
-    for number, study in enumerate(ordered, start=1):
-        on_start(study, number, len(ordered))
-        digest = _digest(study, inputs, outcomes)
+    digests: dict[str, str] = {}
+
+    def earlier_outcome(study: Study[Any]) -> Outcome | None:
+        digest = digests.get(study.key) or digests.setdefault(study.key, _digest(study, inputs, outcomes))
         kept = earlier.outcomes.get(study.key) if earlier is not None else None
-        kept = kept if kept is not None and kept.digest == digest else known.get(digest)
-        if kept is not None:
-            outcome = kept
+        return kept if kept is not None and kept.digest == digest else known.get(digest)
+
+    left = {study.key: study for study in studies}
+    while left:
+        ready = [study for study in left.values() if not any(one.key in left for one in study.after)]
+        reused = next((kept for study in ready if (kept := earlier_outcome(study)) is not None), None)
+        if reused is not None:
+            outcome = reused
         else:
-            view = _view(study, inputs)
-            done = Done(results, study.after, study.key)
+            study, digest = ready[0], digests[ready[0].key]
+            on_start(study, len(outcomes) + 1, len(ordered))
+            view, done = _view(study, inputs), Done({one.key: results[one.key] for one in study.after if one.key in results}, study)
             outcome = Outcome(study, find(digest) or _answer(study, view, done, outcomes, on_fault), digest, view, done)
-        outcomes[study.key] = outcome
+        del left[outcome.study.key]
+        outcomes[outcome.study.key] = outcome
         if not isinstance(outcome.result, Waiting):
-            results[study.key] = outcome.result
+            results[outcome.study.key] = outcome.result
         on_done(outcome)
-    return Plan(inputs, outcomes)
+    return Plan(inputs, {study.key: outcomes[study.key] for study in ordered})
 
 
 def _answer(study: Study[Any], inputs: Inputs, done: Done, outcomes: Mapping[str, Outcome], on_fault: Fault | None) -> Result | Waiting:
-    waiting = [need for need in study.needs if isinstance(outcomes[need.key].result, Waiting)]
+    waiting = [need for need in study.waits_for if isinstance(outcomes[need.key].result, Waiting)]
     if waiting:
         return Waiting(f'waits for "{waiting[0].question}"')
     try:
@@ -346,9 +386,13 @@ def _digest(study: Study[Any], inputs: Inputs, outcomes: Mapping[str, Outcome]) 
         if not hasattr(owner, section):
             raise ProgramError(f"study {study.key} names {name} in reads; a {type(owner).__name__.lower()} has no such section.")
         digest.update(f"|{name}={_fingerprint(getattr(owner, section))}".encode())
-    for one in study.after:
+    for one in study.needs + study.hears:
         if one.key in outcomes:
             digest.update(f"|{one.key}={outcomes[one.key].digest}".encode())
+    for part in study.parts:
+        result = outcomes[part.study.key].result
+        found = result.reason if isinstance(result, Waiting) else repr(part.of(result))
+        digest.update(f"|{part.study.key}.{part.name}={found}".encode())
     return digest.hexdigest()
 
 

@@ -99,6 +99,8 @@ def test_an_edit_marks_what_moved_and_leaves_the_rest(planned):
 
     assert first
     assert touched >= set(first)
+    assert not {"pour_window", "mix"} & set(first), "as much concrete as before"
+    assert first.index("hold_points") < first.index("floor"), "what is quick does not wait for what is slow"
     assert {study.key for study in STUDIES} > touched
     assert marked == {key for key in answers(after) if answers(after)[key] != answers(before)[key]}
     assert answers(before) == answers(back)

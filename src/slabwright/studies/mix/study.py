@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from slabwright.errors import MissingInput, OutOfRange
-from slabwright.geometry.foundation import PartKind
 from slabwright.model.concrete import Finish
 from slabwright.model.job import ConcreteStandard, Job
 from slabwright.model.steel import Zone
@@ -67,9 +66,8 @@ def run(inputs: Inputs, done: Done) -> MixResult:
     job = inputs.job
     if job.mix is None:
         raise MissingInput("the concrete: write [mix] strength.")
-    volumes = done[shape.STUDY].volumes
-    floor = volumes.of_kind_m3(PartKind.FLOOR)
-    stages = placing_stages(job, volumes.total_m3 - floor, floor)
+    amounts = done.part(shape.AMOUNTS)
+    stages = placing_stages(job, amounts.total_m3 - amounts.floor_m3, amounts.floor_m3)
     notes = Notes()
     mean = required_mean_pa(job.mix.strength_pa)
     _aggregate(job, job.mix, notes)
@@ -78,8 +76,8 @@ def run(inputs: Inputs, done: Done) -> MixResult:
     _time_limit(job.mix, notes)
     _fibres(job.mix, notes)
     heat = ordered_heat(job, done.get(pour_window.STUDY), notes)
-    samples = aci_318_19_acceptance.n_samples(volume_m3=volumes.total_m3, area_m2=done[shape.STUDY].foundation.region.area)
-    _tests(samples, volumes.total_m3, job.family, notes)
+    samples = aci_318_19_acceptance.n_samples(volume_m3=amounts.total_m3, area_m2=amounts.area_m2)
+    _tests(samples, amounts.total_m3, job.family, notes)
     return MixResult(
         answer=_answer(job, job.mix, stages),
         stages=stages,
@@ -259,6 +257,6 @@ STUDY = Study(
     run=run,
     present=present,
     reads=frozenset({"family", "codes", "floor", "edge", "bars", "mesh", "mix", "crew", "plant"}),
-    needs=(shape.STUDY,),
+    parts=(shape.AMOUNTS,),
     hears=(pour_window.STUDY,),
 )

@@ -87,7 +87,7 @@ def _conditions(inputs: Inputs, done: Done, notes: Notes) -> Conditions:
         depth_m=job.floor.thickness_m,
         layers_below=layers_under(ZoneKind.FLOOR, job.soil, job.base, job.insulation),
     )
-    placing = placing_hours(done[shape.STUDY].volumes.total_m3, job.crew, job.plant, notes, job.family)
+    placing = placing_hours(done.part(shape.AMOUNTS).total_m3, job.crew, job.plant, notes, job.family)
     notes.assume("site.weather", "the weather may come otherwise", FORECAST_ERROR)
     notes.assume("mix", "members differ as mixes do", MIX_SCATTER)
     notes.assume("surface", "an uncured surface dries, a cured one hardly", SURFACE_DRYING)
@@ -150,5 +150,5 @@ STUDY = Study(
     run=run,
     present=present,
     reads=frozenset({"family", "place", "floor", "soil", "base", "insulation", "mix", "crew", "plant", "site.weather", "site.mix_tests"}),
-    needs=(shape.STUDY,),
+    parts=(shape.AMOUNTS,),
 )

@@ -1,5 +1,5 @@
 """What exactly is being cast?"""
 
-from slabwright.studies.shape.study import STUDY, ShapeResult
+from slabwright.studies.shape.study import AMOUNTS, STUDY, Amounts, ShapeResult
 
-__all__ = ["STUDY", "ShapeResult"]
+__all__ = ["AMOUNTS", "STUDY", "Amounts", "ShapeResult"]

@@ -11,7 +11,7 @@ from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import practice
 from slabwright.studies.shape.present import present
-from slabwright.study import Done, Inputs, Result, Stage, Study
+from slabwright.study import Done, Inputs, Part, Result, Stage, Study
 from slabwright.units import AREA, LENGTH, VOLUME, Family, format_quantity
 
 OUTSIDE_TO_GRADE = practice("concrete of a pad outside the forms is cast up to outside grade")
@@ -42,6 +42,29 @@ class ShapeResult(Result):
     greatest_m: float
     mean_m: float
     level_base_m3: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Amounts:
+    """What who orders and places the concrete asks of the shape, wherever its parts lie.
+
+    Attributes
+    ----------
+    total_m3, floor_m3 : float
+        All concrete, and the floor's alone. [m³]
+    area_m2 : float
+        Of the floor, edge to edge. [m²]
+    """
+
+    total_m3: float
+    floor_m3: float
+    area_m2: float
+
+    @classmethod
+    def of(cls, found: ShapeResult) -> "Amounts":
+        """Read off the shape."""
+        volumes = found.volumes
+        return cls(total_m3=volumes.total_m3, floor_m3=volumes.of_kind_m3(PartKind.FLOOR), area_m2=found.foundation.region.area)
 
 
 def run(inputs: Inputs, done: Done) -> ShapeResult:  # noqa: ARG001 - needs no other study
@@ -117,3 +140,4 @@ STUDY = Study(
     present=present,
     reads=frozenset({"family", "floor", "edge", "strips", "pads"}),
 )
+AMOUNTS = Part(study=STUDY, name="amounts", of=Amounts.of)
