@@ -55,6 +55,7 @@ pad_subgrade_modulus = "250 pci"
 cbr = 5
 elastic_modulus = "2 ksi"
 spt_blows = 9
+undrained_strength = "40 kPa"
 unit_weight = "100 pcf"
 friction = 0.4
 notes = "x"

@@ -3,6 +3,9 @@
 import math
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from slabwright.errors import OutOfRange
 from slabwright.sources import Basis, Clause
@@ -17,6 +20,8 @@ from slabwright.standards import (
     dispatch,
     form_bracing,
     rheology,
+    stakes,
+    tm_5_818_1,
 )
 from slabwright.units import (
     CUBIC_YARD_M3,
@@ -113,27 +118,87 @@ def test_a_two_by_twelve_between_stakes_three_feet_apart():
     assert pytest.approx(0.016352, rel=0.01) == found.deflection_m / INCH_M
 
 
-@pytest.mark.published(form_bracing.STAKE)
+@pytest.mark.published(stakes.STAKE)
 def test_a_bare_stake_holds_little():
     """1.5 in. stake, 18 in. in sand of 30°, pushed 4 in. above ground: 38 lb at most; formula from memory."""
-    found = form_bracing.stake_capacity_n(width_m=1.5 * INCH_M, embedment_m=1.5 * FOOT_M, load_height_m=FOOT_M / 3)
+    found = stakes.stake_capacity_n(width_m=1.5 * INCH_M, embedment_m=1.5 * FOOT_M, load_height_m=FOOT_M / 3)
 
     assert pytest.approx(37.969, rel=0.01) == found / POUND_FORCE_N
 
 
 def test_the_depth_of_a_stake_is_the_reverse_of_what_it_holds():
     """By hand from the same formula: 0.5 x 110 pcf x 1/8 ft x (2 ft)² x 3 = 82.5 lb at the ground, so 55 lb with a factor 1.5 take 2 ft."""
-    depth = form_bracing.stake_depth_m(push_n=55 * POUND_FORCE_N, width_m=1.5 * INCH_M, safety_factor=1.5)
+    depth = stakes.stake_depth_m(push_n=55 * POUND_FORCE_N, width_m=1.5 * INCH_M, safety_factor=1.5)
 
     assert pytest.approx(2.0) == depth / FOOT_M
 
 
-@pytest.mark.published(form_bracing.PULL_OUT)
+@pytest.mark.published(stakes.PULL_OUT)
 def test_a_stake_is_pulled_out_easily():
-    """K 0.6, mean 55 psf over 12 in., tan 22.5° = 0.4142, four sides of 1 1/2 in.: 6.83 lb; coefficients from memory."""
-    found = form_bracing.stake_pull_out_n(width_m=1.5 * INCH_M, embedment_m=FOOT_M)
+    """K 0.6, mean 55 psf over 12 in., tan 22.5° = 0.4142(memory): sides of 1 1/2 in.: 6.83 lb; coefficients from memory."""
+    found = stakes.stake_pull_out_n(width_m=1.5 * INCH_M, embedment_m=FOOT_M)
 
     assert pytest.approx(0.6 * 55 * 0.41421 * 0.5, rel=1e-4) == found / POUND_FORCE_N
+
+
+@pytest.mark.published(stakes.STAKE_IN_CLAY)
+@given(width_m=st.floats(0.02, 0.1), embedment_m=st.floats(0.2, 1.5), load_height_m=st.floats(0.0, 0.5), strength_pa=st.floats(5e3, 2e5))
+def test_a_stake_in_clay_is_in_balance(width_m, embedment_m, load_height_m, strength_pa):
+    """Nine times the strength forward down to where the stake turns and back below it; nothing above 1 1/2 widths.
+
+    The turning point is SciPy's root of the moments about the push.
+    """
+    top_m, presses = 1.5 * width_m, 9 * strength_pa * width_m
+
+    def moment(turn_m: float) -> float:
+        forward, back = turn_m - top_m, embedment_m - turn_m
+        return forward * (load_height_m + top_m + forward / 2) - back * (load_height_m + turn_m + back / 2)
+
+    turn_m = brentq(moment, top_m, embedment_m, xtol=1e-14, rtol=1e-14)
+    found = stakes.stake_capacity_in_clay_n(
+        width_m=width_m, embedment_m=embedment_m, load_height_m=load_height_m, undrained_strength_pa=strength_pa
+    )
+
+    assert pytest.approx(presses * (2 * turn_m - top_m - embedment_m), rel=1e-6) == found
+
+
+def test_a_stake_in_clay_by_hand():
+    """500 psf, 1 1/2 in. wide, 18 in. deep, pushed 4 in. up: f = H/(9 c d) = 0.341 ft, g = 0.971 ft; H (e + 1.5 d + f/2) = 2.25 d g² c."""
+    found = stakes.stake_capacity_in_clay_n(
+        width_m=1.5 * INCH_M, embedment_m=1.5 * FOOT_M, load_height_m=FOOT_M / 3, undrained_strength_pa=500 * PSF_PA
+    )
+    pounds = found / POUND_FORCE_N
+    f = pounds / (9 * 500 * 0.125)
+    g = 1.5 - 1.5 * 0.125 - f
+
+    assert pytest.approx(192, abs=0.5) == pounds
+    assert pytest.approx(2.25 * 0.125 * g**2 * 500) == pounds * (1 / 3 + 1.5 * 0.125 + f / 2)
+
+
+@given(push_n=st.floats(1.0, 5e3), width_m=st.floats(0.02, 0.1), strength_pa=st.floats(5e3, 2e5))
+def test_the_depth_in_clay_is_the_reverse_of_what_it_holds(push_n, width_m, strength_pa):
+    depth = stakes.stake_depth_in_clay_m(push_n=push_n, width_m=width_m, safety_factor=1.5, undrained_strength_pa=strength_pa)
+    held = stakes.stake_capacity_in_clay_n(width_m=width_m, embedment_m=depth, load_height_m=0.0, undrained_strength_pa=strength_pa)
+
+    assert pytest.approx(1.5 * push_n, rel=1e-6) == held
+
+
+@pytest.mark.published(stakes.ADHESION)
+def test_clay_sticks_to_a_stake():
+    """750 psf sticks in clay of 1,000 psf (memory): sides of 1 1/2 in., 12 in. deep, are half a square foot. No more above 4,000 psf."""
+    pulled = {
+        psf: stakes.stake_pull_out_of_clay_n(width_m=1.5 * INCH_M, embedment_m=FOOT_M, undrained_strength_pa=psf * PSF_PA) / POUND_FORCE_N
+        for psf in (1000, 4000, 9000)
+    }
+
+    assert pytest.approx(375.0) == pulled[1000]
+    assert pytest.approx(650.0) == pulled[4000] == pulled[9000]
+
+
+@pytest.mark.published(tm_5_818_1.CONSISTENCY)
+def test_clay_that_a_thumb_enters_with_moderate_effort():
+    """Medium clay: unconfined compressive strength 0.5 to 1.0 tons per square foot, so 500 psf undrained at least."""
+    assert pytest.approx(500.0) == tm_5_818_1.MEDIUM_CLAY_PA / PSF_PA
 
 
 def test_concrete_under_a_form_lifts_it():
@@ -394,7 +459,7 @@ def test_the_slowest_part_sets_the_rate():
         lambda: aci_347r.form_pressure_pa(height_m=0.0, rise_m_h=1.0, concrete_temp_c=20.0),
         lambda: ciria_108.form_pressure_pa(placed_height_m=0.0, form_height_m=1.0, rise_m_h=1.0, concrete_temp_c=20.0),
         lambda: form_bracing.form_board(thrust_n_m=1.0, stake_spacing_m=0.0, board_height_m=0.2, board_thickness_m=0.04),
-        lambda: form_bracing.stake_capacity_n(width_m=0.04, embedment_m=0.0, load_height_m=0.1),
+        lambda: stakes.stake_capacity_n(width_m=0.04, embedment_m=0.0, load_height_m=0.1),
         lambda: form_bracing.kicker(thrust_n_m=1.0, form_height_m=0.0, kicker_height_m=0.3, spacing_m=1.0),
         lambda: form_bracing.kicker(thrust_n_m=1.0, form_height_m=0.5, kicker_height_m=0.3, spacing_m=1.0, slope_rad=math.pi / 2),
         lambda: aci_305r.concrete_temp_c(

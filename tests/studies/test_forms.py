@@ -87,6 +87,26 @@ def test_one_station_of_the_store_by_hand():
     assert pytest.approx(math.ceil((lift - pull) / 10) * 10) == run.hold_down_n / POUND_FORCE_N
 
 
+def test_stakes_in_clay_are_reckoned_in_clay():
+    """Clay of no stated strength is taken as medium, 500 psf, and said so; no stake is under 12 in."""
+    capacities = {}
+    for name, soil in {
+        "sand": replace(JOB.soil, soil_class="SW"),
+        "medium": replace(JOB.soil, soil_class="CL"),
+        "stated": replace(JOB.soil, soil_class="CL", undrained_strength_pa=1000 * PSF_PA),
+    }.items():
+        found = result_of(replace(JOB, soil=soil))
+        capacities[name] = next(one for one in found.checks if one.key == "perimeter.toe").capacity / POUND_FORCE_N - 300
+        assert (name == "stated") == all("soil.undrained_strength" != one.where for one in found.assumptions)
+        assert found.runs[0].kicker_embedment_m >= 12 * INCH_M - 1e-9
+    a, b = 1.5 * 0.125, 1 - 1.5 * 0.125  # the store's stakes: 1 1/2 in. wide, 12 in. deep, pushed at the ground
+    medium = 9 * 500 * 0.125 * (math.hypot(2 * a + b, b) - 2 * a - b) / 1.5
+
+    assert pytest.approx(0.5 * 110 * 0.125 * 3 / 1.5, rel=1e-6) == capacities["sand"]
+    assert pytest.approx(medium, rel=1e-6) == capacities["medium"]
+    assert pytest.approx(2 * medium, rel=1e-6) == capacities["stated"]
+
+
 def test_a_stated_hold_down_is_checked():
     """30 lb are too few for the store's forms with stakes 26 in. apart and bring them closer where spacing is open; 100 lb are enough."""
 

@@ -59,6 +59,8 @@ class Soil:
     elastic_modulus_pa : float or None
     n_spt : float or None
         Blows of the standard penetration test.
+    undrained_strength_pa : float or None
+        Of clay: half its unconfined compressive strength. [Pa]
     unit_weight_kg_m3 : float
         Of the soil removed. [kg/m³]
     friction : float or None
@@ -74,6 +76,7 @@ class Soil:
     cbr: float | None = None
     elastic_modulus_pa: float | None = None
     n_spt: float | None = None
+    undrained_strength_pa: float | None = None
     unit_weight_kg_m3: float = 1762.0
     friction: float | None = None
     notes: str = ""

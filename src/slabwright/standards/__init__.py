@@ -83,6 +83,7 @@ MODULES: tuple[str, ...] = (
     "site_acceptance",
     "sky_and_sun",
     "slab_collapse",
+    "stakes",
     "statics",
     "subgrade_drag",
     "take_off",

@@ -1,4 +1,4 @@
-"""Statics of an edge form: the board between stakes, the stake in the ground, the kicker behind it."""
+"""Statics of an edge form: the board between stakes, the kicker behind it, what lifts it."""
 
 import math
 from dataclasses import dataclass
@@ -7,20 +7,13 @@ from slabwright.errors import OutOfRange
 from slabwright.reckon import published
 from slabwright.results.working import Working
 from slabwright.sources import Basis, Clause, Source, arithmetic
-from slabwright.units import FOOT_M, INCH_M, PCF_KG_M3, POUND_FORCE_N, PSF_PA, PSI_PA
+from slabwright.units import FOOT_M, INCH_M, POUND_FORCE_N, PSF_PA, PSI_PA
 
 BEAM_FORMULAS = Clause(
     Source("beam formulas", "Handbook formulas of continuous beams, three or more equal spans"), "uniform load", Basis.MEMORY
 )
-BROMS_1964 = Source("Broms 1964", "Lateral resistance of piles in cohesionless soils, ASCE J. Soil Mech. and Found. Div. 90 SM3, 1964")
-STAKE = Clause(BROMS_1964, "short rigid pile, free head", Basis.MEMORY)
 KICKER = arithmetic("balance of the form about its toe")
-NAVFAC_DM_7 = Source("NAVFAC DM-7.2", "Foundations and Earth Structures, Design Manual 7.2, Naval Facilities Engineering Command, 1982")
-PULL_OUT = Clause(NAVFAC_DM_7, "chapter 5, driven pile in sand under tension: K 0.6, timber on soil 3/4 of its angle", Basis.MEMORY)
 RUN_UNDER = arithmetic("liquid head on the underside of the board")
-
-_TENSION_K = 0.6
-"""Least of the range for a driven pile that is pulled; of a stake that a hammer loosened no more is counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,146 +130,6 @@ def form_section(
     shear = work.line("f_v = 0.6*w*L/A", "psi", w=w, L=length, A=area)
     sag = work.line("d = 0.0069*w*L**4/(E*I)", "in", w=w, L=length, E=(elastic_modulus_pa / PSI_PA, "psi"), I=inertia)
     return Board(moment * POUND_FORCE_N * INCH_M, stress * PSI_PA, shear * PSI_PA, sag * INCH_M)
-
-
-@published("stake-capacity", STAKE, validity="Ultimate, in sand, stake free to turn at its head; divide by a safety factor.")
-def stake_capacity_n(
-    *,
-    width_m: float,
-    embedment_m: float,
-    load_height_m: float,
-    soil_weight_kg_m3: float = 110 * PCF_KG_M3,
-    friction_rad: float = math.radians(30),
-    working: Working | None = None,
-) -> float:
-    """Push that a stake in sand holds at its head before it turns over.
-
-    Parameters
-    ----------
-    width_m : float
-        Of the stake. [m]
-    embedment_m : float
-        In firm ground. [m]
-    load_height_m : float
-        Of the push above ground. [m]
-    soil_weight_kg_m3 : float
-        [kg/m³]
-    friction_rad : float
-        Angle of friction. [rad]
-    working : Working, optional
-
-    Returns
-    -------
-    float
-        Ultimate. [N]
-
-    Raises
-    ------
-    OutOfRange
-        For sizes of nought or a friction angle outside 0 to 45 degrees.
-    """
-    if min(width_m, embedment_m) <= 0 or load_height_m < 0 or not 0 < friction_rad <= math.pi / 4:
-        raise OutOfRange("a stake needs a width and an embedment above nought and a friction angle up to 45°.")
-    work = working or Working()
-    passive = work.line("K_p = tan(pi/4 + phi/2)**2", "", phi=(friction_rad, "rad"))
-    pounds = work.line(
-        "H_u = 0.5*gamma*d*L**3*K_p/(e + L)",
-        "lb",
-        gamma=(soil_weight_kg_m3 / PCF_KG_M3, "pcf"),
-        d=(width_m / FOOT_M, "ft"),
-        L=(embedment_m / FOOT_M, "ft"),
-        K_p=passive,
-        e=(load_height_m / FOOT_M, "ft"),
-    )
-    return pounds * POUND_FORCE_N
-
-
-@published("stake-depth", STAKE, validity="In sand, pushed at the ground, stake free to turn at its head.")
-def stake_depth_m(
-    *,
-    push_n: float,
-    width_m: float,
-    safety_factor: float,
-    soil_weight_kg_m3: float = 110 * PCF_KG_M3,
-    friction_rad: float = math.radians(30),
-) -> float:
-    """How deep a stake is driven to hold a push at the ground.
-
-    Parameters
-    ----------
-    push_n : float
-        [N]
-    width_m : float
-        Of the stake. [m]
-    safety_factor : float
-        [-]
-    soil_weight_kg_m3 : float
-        [kg/m³]
-    friction_rad : float
-        Angle of friction. [rad]
-
-    Returns
-    -------
-    float
-        [m]
-
-    Raises
-    ------
-    OutOfRange
-        For a negative push or a width of nought.
-    """
-    if push_n < 0:
-        raise OutOfRange(f"a push is nought or more (got {push_n:g} N).")
-    one_metre = stake_capacity_n(
-        width_m=width_m, embedment_m=1.0, load_height_m=0.0, soil_weight_kg_m3=soil_weight_kg_m3, friction_rad=friction_rad
-    )
-    return math.sqrt(safety_factor * push_n / one_metre)
-
-
-@published("stake-pull-out", PULL_OUT, validity="Ultimate, timber stake driven into sand; divide by a safety factor.")
-def stake_pull_out_n(
-    *,
-    width_m: float,
-    embedment_m: float,
-    soil_weight_kg_m3: float = 110 * PCF_KG_M3,
-    friction_rad: float = math.radians(30),
-    working: Working | None = None,
-) -> float:
-    """What holds a square stake in sand against being lifted: friction on its four sides.
-
-    Parameters
-    ----------
-    width_m, embedment_m : float
-        [m]
-    soil_weight_kg_m3 : float
-        [kg/m³]
-    friction_rad : float
-        Angle of friction of the sand. [rad]
-    working : Working, optional
-
-    Returns
-    -------
-    float
-        Ultimate. [N]
-
-    Raises
-    ------
-    OutOfRange
-        For sizes of nought.
-    """
-    if min(width_m, embedment_m, soil_weight_kg_m3) <= 0 or not 0 < friction_rad <= math.pi / 4:
-        raise OutOfRange("a stake needs a width and an embedment above nought and a friction angle up to 45°.")
-    work = working if working is not None else Working()
-    pounds = work.line(
-        "T_u = K*(gamma*L/2)*tan(0.75*phi)*4*d*L",
-        "lb",
-        K=_TENSION_K,
-        gamma=(soil_weight_kg_m3 / PCF_KG_M3, "pcf"),
-        L=(embedment_m / FOOT_M, "ft"),
-        phi=(friction_rad, "rad"),
-        d=(width_m / FOOT_M, "ft"),
-    )
-    return pounds * POUND_FORCE_N
 
 
 @published("form-lift", RUN_UNDER, validity="Where a kicker lifts the form and concrete has run under it.")

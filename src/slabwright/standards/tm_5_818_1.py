@@ -1,4 +1,4 @@
-"""TM 5-818-1, Soils and Geology: Foundations (1983): subgrade modulus by size and from an allowable pressure."""
+"""TM 5-818-1, Soils and Geology: Foundations (1983): subgrade modulus by size and from an allowable pressure, clay by feel."""
 
 from enum import Enum
 
@@ -11,8 +11,11 @@ TM_5_818_1 = Source("TM 5-818-1", "TM 5-818-1, Soils and Geology: Procedures for
 SIZE_CONVERSION = Clause(TM_5_818_1, "chapter 10, after Terzaghi 1955", Basis.QUOTED)
 OBLONG = Clause(TM_5_818_1, "equation 10-3", Basis.QUOTED)
 FROM_BEARING = Clause(TM_5_818_1, "equation 10-4", Basis.TEXT_SEEN)
+CONSISTENCY = Clause(TM_5_818_1, "table 2-2: consistency of clays by thumb and fist", Basis.TEXT_SEEN)
 _VALIDITY = "Estimates for preliminary checks only."
 _PCF_PER_PCI = 1728.0
+MEDIUM_CLAY_PA = 0.5 * 2000 * PSF_PA / 2
+"""Least undrained strength of clay that a thumb enters only with moderate effort: half of 0.5 tons per square foot. [Pa]"""
 
 
 class Ground(Enum):

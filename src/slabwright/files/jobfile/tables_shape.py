@@ -126,6 +126,9 @@ class SoilTable(JobTable):
     cbr: Annotated[float | None, PerCent(6)] = about("California bearing ratio, to estimate the modulus from.")
     elastic_modulus: Annotated[float | None, Quantity(PRESSURE, "2000 psi", "15 MPa")] = about("Elastic modulus of the ground.")
     spt_blows: Annotated[float | None, Number(15, most=200.0)] = about("Blows of the standard penetration test.")
+    undrained_strength: Annotated[float | None, Quantity(PRESSURE, "1000 psf", "50 kPa", usual=("200 psf", "8000 psf"))] = about(
+        "Undrained shear strength of clay, half its unconfined compressive strength; for stakes of forms."
+    )
     unit_weight: Annotated[
         float | None,
         Quantity(DENSITY, "110 pcf", "1800 kg/m3", usual=("60 pcf", "150 pcf")),

@@ -9,6 +9,7 @@ from slabwright.results.check import Check
 from slabwright.results.working import Step, Working
 from slabwright.sources import practice
 from slabwright.standards import aci_347r, form_bracing
+from slabwright.studies.forms.ground import StakeGround
 from slabwright.studies.forms.section import Rail, rail
 from slabwright.units import FORCE, INCH_M, LENGTH, POUND_FORCE_N, Family, format_quantity
 
@@ -28,6 +29,8 @@ DEEPEST_STAKE_M = 36 * INCH_M
 SCREED_N = 150 * POUND_FORCE_N
 _TOE_KEPT_BY_SOIL_N = 300 * POUND_FORCE_N
 """What the stake's foot and soil banked against the board hold at the toe; common practice, no source."""
+_LEAST_STAKE_M = {Family.US: 12 * INCH_M, Family.SI: 0.3}
+"""Whatever the reckoning says: the top of the ground is the least sure of it; common practice, no source."""
 _STEP_M = {Family.US: 2 * INCH_M, Family.SI: 0.05}
 _STEP_N = {Family.US: 10 * POUND_FORCE_N, Family.SI: 50.0}
 
@@ -96,6 +99,8 @@ class Setting:
     Attributes
     ----------
     forms : Forms
+    ground : StakeGround
+        What the stakes stand in.
     unit_weight_kg_m3 : float
         Of fresh concrete. [kg/m³]
     top_tolerance_m : float
@@ -105,6 +110,7 @@ class Setting:
     """
 
     forms: Forms
+    ground: StakeGround
     unit_weight_kg_m3: float
     top_tolerance_m: float
     family: Family
@@ -193,12 +199,10 @@ _Held = tuple[list[Check], float, float]
 def _staked(name: str, where: str, height_m: float, spacing_m: float, thrust_n_m: float, setting: Setting) -> _Held:
     """Stakes alone, against sliding and turning over."""
     work, forms = Working(), setting.forms
-    ultimate = form_bracing.stake_capacity_n(
-        width_m=forms.stake_width_m, embedment_m=forms.stake_embedment_m, load_height_m=height_m / 3, working=work
-    )
+    ultimate = setting.ground.push_n(forms.stake_width_m, forms.stake_embedment_m, height_m / 3, work)
     check = Check(
         key=f"{name}.stake", name="Stake in the ground", where=where, demand=thrust_n_m * spacing_m, capacity=ultimate / SAFETY_FACTOR,
-        suffix="n", clause=form_bracing.STAKE, method=STAKE_SAFETY, steps=tuple(work.steps),
+        suffix="n", clause=setting.ground.push_clause, method=STAKE_SAFETY, steps=tuple(work.steps),
         remedy="Longer stakes, stakes closer together, or soil banked against the foot of the form.",
     )  # fmt: skip
     return [check], 0.0, 0.0
@@ -207,27 +211,25 @@ def _staked(name: str, where: str, height_m: float, spacing_m: float, thrust_n_m
 def _kicked(name: str, where: str, height_m: float, spacing_m: float, thrust_n_m: float, setting: Setting) -> _Held:
     """The force triangle of a kicker: sliding at the form's foot and at the kicker's, and the lift."""
     work, forms = Working(), setting.forms
-    ultimate = form_bracing.stake_capacity_n(
-        width_m=forms.stake_width_m, embedment_m=forms.stake_embedment_m, load_height_m=0.0, working=work
-    )
+    ultimate = setting.ground.push_n(forms.stake_width_m, forms.stake_embedment_m, 0.0, work)
     forces = form_bracing.kicker(
         thrust_n_m=thrust_n_m, form_height_m=height_m, kicker_height_m=KICKER_SHARE * height_m, spacing_m=spacing_m, working=work
     )
     toe = Check(
         key=f"{name}.toe", name="Foot of the form at a stake, sliding", where=where, demand=forces.toe_n,
-        capacity=ultimate / SAFETY_FACTOR + _TOE_KEPT_BY_SOIL_N, suffix="n", clause=form_bracing.STAKE, method=form_bracing.KICKER,
+        capacity=ultimate / SAFETY_FACTOR + _TOE_KEPT_BY_SOIL_N, suffix="n", clause=setting.ground.push_clause, method=form_bracing.KICKER,
         steps=tuple(work.steps),
         remedy="Longer stakes, stakes closer together, or soil banked against the foot of the form.",
     )  # fmt: skip
-    needed = form_bracing.stake_depth_m(push_n=forces.horizontal_n, width_m=forms.stake_width_m, safety_factor=SAFETY_FACTOR)
+    needed = setting.ground.depth_m(forces.horizontal_n, forms.stake_width_m, SAFETY_FACTOR)
     step = _STEP_M[setting.family]
-    depth = forms.kicker_embedment_m or min(step * math.ceil(needed / step - 1e-6), DEEPEST_STAKE_M)
+    depth = forms.kicker_embedment_m or min(max(step * math.ceil(needed / step - 1e-6), _LEAST_STAKE_M[setting.family]), DEEPEST_STAKE_M)
     foot = Working()
-    holds = form_bracing.stake_capacity_n(width_m=forms.stake_width_m, embedment_m=depth, load_height_m=0.0, working=foot)
+    holds = setting.ground.push_n(forms.stake_width_m, depth, 0.0, foot)
     driven = format_quantity(depth, LENGTH, setting.family)
     check = Check(
         key=f"{name}.kicker", name="Stake at the kicker's foot, sliding", where=f"{where}, driven {driven}", demand=forces.horizontal_n,
-        capacity=holds / SAFETY_FACTOR, suffix="n", clause=form_bracing.STAKE, method=STAKE_SAFETY,
+        capacity=holds / SAFETY_FACTOR, suffix="n", clause=setting.ground.push_clause, method=STAKE_SAFETY,
         steps=(*work.steps, *foot.steps), remedy="A longer or a wider stake at the kicker's foot, or stakes closer together.",
     )  # fmt: skip
     return [toe, check], forces.uplift_n, depth
@@ -243,7 +245,7 @@ def _kept_down(
         kicker_lift_n=uplift_n, head_pa=head, board_thickness_m=forms.board_thickness_m, spacing_m=spacing_m,
         weight_n_m=found.weight_n_m, working=work,
     )  # fmt: skip
-    pull = form_bracing.stake_pull_out_n(width_m=forms.stake_width_m, embedment_m=forms.stake_embedment_m, working=work) / SAFETY_FACTOR
+    pull = setting.ground.pull_n(forms.stake_width_m, forms.stake_embedment_m, work) / SAFETY_FACTOR
     step = _STEP_N[setting.family]
     needed = step * math.ceil(max(lift - pull, 0.0) / step - 1e-6)
     if forms.hold_down_n is None:
@@ -251,7 +253,7 @@ def _kept_down(
     more = format_quantity(needed, FORCE, setting.family, unit="lb" if setting.family is Family.US else "kN", digits=2)
     check = Check(
         key=f"{name}.lift", name="Form lifting at a stake", where=where, demand=lift, capacity=pull + forms.hold_down_n, suffix="n",
-        clause=form_bracing.PULL_OUT, method=form_bracing.RUN_UNDER, steps=tuple(work.steps),
+        clause=setting.ground.pull_clause, method=form_bracing.RUN_UNDER, steps=tuple(work.steps),
         remedy=f"Hold the form down with {more} at each stake: a weight on the board or a raking stake nailed over it.",
     )  # fmt: skip
     return [check], needed

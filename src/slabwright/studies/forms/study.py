@@ -18,6 +18,7 @@ from slabwright.sources import arithmetic, practice
 from slabwright.standards import aci_347r, form_bracing
 from slabwright.studies import shape
 from slabwright.studies.forms.bracing import FormRun, Setting, braced_run
+from slabwright.studies.forms.ground import StakeGround
 from slabwright.studies.forms.lifts import Lift, lifts_of
 from slabwright.studies.forms.present import present
 from slabwright.study import Done, Inputs, Result, Stage, Study
@@ -65,7 +66,10 @@ def run(inputs: Inputs, done: Done) -> FormsResult:
         raise MissingInput("the height of the forms: write edge.top_above_grade or forms.board_height.")
     foundation = done[shape.STUDY].foundation
     weight = job.mix.unit_weight_kg_m3 if job.mix is not None else _UNIT_WEIGHT_KG_M3
-    setting = Setting(forms=job.forms, unit_weight_kg_m3=weight, top_tolerance_m=job.tolerances.form_settlement_m, family=job.family)
+    ground = StakeGround.of(job.soil)
+    setting = Setting(
+        forms=job.forms, ground=ground, unit_weight_kg_m3=weight, top_tolerance_m=job.tolerances.form_settlement_m, family=job.family
+    )
     runs = [braced_run("perimeter", height, sides_of([foundation.outline.exterior]), setting)]
     inner = sides_of([ring for part in polygons_of(foundation.region) for ring in part.interiors])
     if inner:
@@ -110,8 +114,9 @@ def heights(family: Family) -> tuple[float, ...]:
 
 def _say(runs: Sequence[FormRun], job: Job, notes: Notes) -> None:
     family = job.family
-    boards = "" if job.forms.material == "steel" else "Boards are wet spruce-pine-fir No.2. "
-    notes.assume("forms", f"{boards}Stakes stand in firm sand of 30 degrees.", practice("what is usual on site"))
+    if job.forms.material != "steel":
+        notes.assume("forms", "Boards are wet spruce-pine-fir No.2.", practice("what is usual on site"))
+    StakeGround.of(job.soil).say(job.soil, family, notes)
     if any(run_.kickers for run_ in runs):
         notes.assume("forms", "Soil banked and tamped against the foot of the form holds 300 lb (1.3 kN) at each stake.", SOIL_AT_THE_FOOT)
     if max(run_.height_m for run_ in runs) > DESIGNED_FROM_M:
@@ -224,6 +229,6 @@ STUDY = Study(
     stage=Stage.FORMS,
     run=run,
     present=present,
-    reads=frozenset({"family", "floor", "edge", "forms", "mix", "crew", "plant", "tolerances"}),
+    reads=frozenset({"family", "floor", "edge", "forms", "mix", "crew", "plant", "soil", "tolerances"}),
     needs=(shape.STUDY,),
 )
