@@ -29,3 +29,13 @@ def test_reckoning_a_formula_loads_nothing_heavy():
     loaded = set(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split())
 
     assert set() == heavy & loaded
+
+
+def test_a_reader_that_has_seen_enough_hears_no_complaint():
+    """The list of formulas into a pipe that is closed after its first line."""
+    code = "from slabwright.cli import main; raise SystemExit(main(['reckon']))"
+    with subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as run:
+        run.stdout.readline()
+        run.stdout.close()
+
+        assert "" == run.stderr.read()

@@ -32,13 +32,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
     # matrices are small and work is shared out by threads of the house: more of them under each would wait for one another
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
-        return int(options.command(options))
+        code = int(options.command(options))
+        sys.stdout.flush()
+        return code
     except InputError as error:
         for finding in error.findings:
             print(f"{error.source}: {finding}", file=sys.stderr)
         return 1
     except SlabwrightError as error:
         print(f"slabwright: {error}", file=sys.stderr)
+        return 1
+    except BrokenPipeError:  # whoever read has seen enough; what is left to print goes nowhere, at exit too
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
     except OSError as error:
         print(f"slabwright: {error.filename or ''}: {error.strerror or error}.", file=sys.stderr)

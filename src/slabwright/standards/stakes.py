@@ -2,8 +2,6 @@
 
 import math
 
-import numpy as np
-
 from slabwright.errors import OutOfRange
 from slabwright.reckon import published
 from slabwright.results.working import Working
@@ -264,6 +262,8 @@ def stake_pull_out_of_clay_n(*, width_m: float, embedment_m: float, undrained_st
     """
     if min(width_m, embedment_m, undrained_strength_pa) <= 0:
         raise OutOfRange("a stake needs a width and an embedment above nought, and clay a strength above nought.")
+    import numpy as np
+
     adhesion = float(np.interp(undrained_strength_pa / PSF_PA, *_ADHESION_PSF))
     work = working if working is not None else Working()
     pounds = work.line("T_u = c_a*4*d*L", "lb", c_a=(adhesion, "psf"), d=(width_m / FOOT_M, "ft"), L=(embedment_m / FOOT_M, "ft"))
