@@ -14,5 +14,7 @@ else
     npm="node $home/lib/node_modules/npm/bin/npm-cli.js"
 fi
 cd "$(dirname "$0")/../frontend"
+# Packages lent by a link are another checkout's: npm would empty them there, so only the link goes.
+if [ -L node_modules ]; then rm node_modules; fi
 $npm ci --silent --no-progress
 $npm run --silent build >/dev/null

@@ -38,6 +38,12 @@ export interface CheckView {
   steps: StepView[];
 }
 
+/** A clash between good rules that waits for a decision. */
+export interface ClashView {
+  clash: string;
+  choices: string[];
+}
+
 /** Two states of a job side by side. */
 export interface Comparison {
   before: string;
@@ -159,6 +165,14 @@ export interface JobView {
   street_side: string;
 }
 
+/** A joint line as the plan lays it now. */
+export interface JointLineView {
+  name: string;
+  points_m: [[number, number], [number, number]];
+  /** Its length and depth of cut. */
+  said: string;
+}
+
 /** Something about the pour day that can be tried otherwise. */
 export interface LeverView {
   key: string;
@@ -258,6 +272,8 @@ export interface OpenStrip {
   lines: LineView[];
   tasks: TaskView[];
   tables: TableView[];
+  /** Clashes between good rules that wait for a decision. */
+  to_settle: ClashView[];
 }
 
 /** What was understood of an outline file. */
@@ -427,6 +443,8 @@ export interface StripView {
   state: "holds" | "near its limit" | "does not hold" | "ask" | "waiting";
   answer: Run[];
   fault: boolean;
+  /** Sections of the job file that a waiting answer asks for. */
+  missing: string[];
   /** A small drawing; null while it is being drawn, where an earlier one stays. */
   small: string | null;
   digest: string;
@@ -517,6 +535,7 @@ export const paths = {
   readMeasure: "/api/jobs/{job}/measure",
   readMaps: "/api/jobs/{job}/maps",
   readMap: "/api/jobs/{job}/maps/{study}/{key}",
+  readJoints: "/api/jobs/{job}/joints",
   readWhatIf: "/api/jobs/{job}/what-if",
   readLive: "/api/jobs/{job}/live",
   readMesh: "/api/jobs/{job}/mesh",

@@ -22,6 +22,27 @@ export function inputsOf(box: HTMLElement, sheet: Sheet, view: JobView, reads: s
   );
 }
 
+/** Open a section among the inputs, with the keyboard on one of its fields. */
+export function showInput(box: HTMLElement, key: string, path = ""): void {
+  const section = box.querySelector<HTMLDetailsElement>(`.section[data-path="${CSS.escape(key)}"]`);
+  if (!section) return;
+  const unfold = (one: HTMLDetailsElement | null): void => {
+    if (!one) return;
+    one.open = true;
+    one.dispatchEvent(new Event("toggle"));
+  };
+  unfold(section);
+  const find = (): HTMLElement | null => section.querySelector(path ? `[data-path="${CSS.escape(path)}"]` : "input, select");
+  for (let field = find(), turn = 0; ; field = find(), turn += 1) {
+    if (field || turn === 2) {
+      (field ?? section.querySelector("summary"))?.scrollIntoView({ block: "center" });
+      (field ?? section.querySelector<HTMLElement>("summary"))?.focus({ preventScroll: true });
+      return;
+    }
+    for (const one of section.querySelectorAll<HTMLDetailsElement>(".blank, .silent")) unfold(one);
+  }
+}
+
 function refresh(box: HTMLElement, view: JobView): void {
   const fields = new Map(view.sections.flatMap((section) => section.entries.flatMap((entry) => entry.fields.map((one) => [one.path, one] as const))));
   for (const control of box.querySelectorAll<HTMLInputElement | HTMLSelectElement>("[data-path]")) {
@@ -110,7 +131,7 @@ function control(field: FieldView, owner: string): Control {
   const id = `${owner}-${field.path}`.replace(/[^\w-]+/g, "-");
   const choices = field.kind === "flag" ? ["yes", "no"] : (field.choices ?? []);
   if (field.kind === "choice" || field.kind === "flag") {
-    const list = h("select", { id, "data-path": field.path }, h("option", { value: "" }, field.silent ? `${field.silent} (not stated)` : "not stated"));
+    const list = h("select", { id, "data-path": field.path }, h("option", { value: "" }, field.silent ? `${field.silent} unless stated` : "not stated"));
     for (const one of choices) list.append(h("option", { value: one }, one));
     list.value = field.text ?? "";
     return list;
@@ -120,7 +141,7 @@ function control(field: FieldView, owner: string): Control {
     type: "text",
     "data-path": field.path,
     value: field.text ?? "",
-    placeholder: field.silent ? `${field.silent} (not stated)` : field.example ? `such as ${field.example}` : "",
+    placeholder: field.silent ? `${field.silent} unless stated` : field.example ? `such as ${field.example}` : "",
     autocomplete: "off",
     spellcheck: "false",
   });

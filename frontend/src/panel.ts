@@ -5,10 +5,13 @@ import { button, h, type Child } from "./dom";
 import { entryRows } from "./inputs";
 import { ALL, type LivingPlan } from "./plan";
 
+/** Joint lines that were wished, and how the wish is taken back. */
+const WISHED = new Map([["joints", "Keep it no longer"], ["forbidden", "Allow a line here again"]]);
+
 export function thingPanel(plan: LivingPlan, thing: ThingView): Node[] {
   const point = Math.min(plan.picked?.point ?? 0, thing.points_m.length - 1);
-  const entry = thing.section === "edge" ? "edge" : ["outline", "joints", "block_outs"].includes(thing.section) ? "" : thing.path.split(".")[0] ?? "";
-  const corner = thing.points_m.length > 1 && thing.section !== "joints" && thing.points_m.length > (thing.shape === "ring" ? 3 : 2);
+  const entry = thing.section === "edge" ? "edge" : ["outline", "joints", "forbidden", "block_outs"].includes(thing.section) ? "" : thing.path.split(".")[0] ?? "";
+  const corner = thing.points_m.length > 1 && !WISHED.has(thing.section) && thing.points_m.length > (thing.shape === "ring" ? 3 : 2);
   return [
     h("h3", {}, thing.name),
     ...(thing.section === "edge" ? [] : [place(plan, thing, point)]),
@@ -17,7 +20,7 @@ export function thingPanel(plan: LivingPlan, thing: ThingView): Node[] {
       "p",
       { class: "buttons" },
       corner && point !== ALL && thing.section !== "edge" ? button("Take this corner out", () => void plan.remove(thing, point), { class: "quiet" }) : "",
-      ["outline", "edge"].includes(thing.section) || thing.fixed ? "" : button("Take it out", () => void plan.remove(thing), { class: "quiet" }),
+      ["outline", "edge"].includes(thing.section) || thing.fixed ? "" : button(WISHED.get(thing.section) ?? "Take it out", () => void plan.remove(thing), { class: "quiet" }),
     ),
     h("p", { class: "small path" }, thing.path),
   ].filter((one): one is HTMLElement => one !== "");
@@ -35,7 +38,7 @@ function place(plan: LivingPlan, thing: ThingView, point: number): HTMLElement {
     return typed(`at-${axis}`, axis, texts[number] ?? "", put);
   });
   const side = thing.sides[point];
-  if (side !== undefined) fields.push(typed("side-length", `side ${point + 1}`, side, (value) => void plan.move(thing, point, { length: value })));
+  if (side !== undefined) fields.push(typed("side-length", thing.shape === "line" ? "length" : `side to ${((point + 1) % thing.points_m.length) + 1}`, side, (value) => void plan.move(thing, point, { length: value })));
   return h("div", {}, points(plan, thing, point), h("div", { class: "typed" }, fields));
 }
 
@@ -55,5 +58,5 @@ function points(plan: LivingPlan, thing: ThingView, point: number): Child {
   const one = (number: number, words: string, spoken: string): HTMLElement =>
     button(words, () => plan.pick(thing, number), { "aria-pressed": String(number === point), "aria-label": spoken });
   const each = thing.points_m.map((_, number) => one(number, String(number + 1), `Point ${number + 1}`));
-  return h("p", { class: "corners" }, each, thing.section === "outline" ? "" : one(ALL, "all", "All of it"));
+  return h("p", { class: "corners" }, h("span", { class: "small" }, thing.shape === "ring" ? "Corner" : "Point"), each, thing.section === "outline" ? "" : one(ALL, "all", "All of it"));
 }

@@ -5,15 +5,18 @@ import type { JobView, ThingView } from "./api";
 import { Aim, TOOLS, type Tool } from "./aim";
 import { button, h, notice, s, type Child } from "./dom";
 import { Hand } from "./hand";
+import { LAID, LaidJoints } from "./joints";
+import { dimensions, jointMarks } from "./marks";
 import { thingPanel } from "./panel";
 import type { Sheet } from "./sheet";
 import { Under } from "./under";
 import { View, type Point } from "./view";
 
 const CORNER_PX = 8;
-const ORDER = ["outline", "edge", "block_outs", "strips", "walls", "pads", "pipes", "embeds", "joints", "posts"];
+const ORDER = ["outline", "edge", "block_outs", "strips", "walls", "pads", "pipes", "embeds", LAID, "forbidden", "joints", "posts"];
 export const WORDS: Record<string, string> = {
-  outline: "outline", edge: "edge", block_outs: "block-outs", strips: "strips", walls: "walls", pads: "pads", pipes: "pipes", embeds: "bolts", joints: "joint lines", posts: "posts",
+  outline: "outline", edge: "edge", block_outs: "block-outs", strips: "strips", walls: "walls", pads: "pads", pipes: "pipes", embeds: "bolts", laid: "joints as laid",
+  joints: "joint lines kept", forbidden: "joint lines forbidden", posts: "posts",
 };
 const SNAPS: Record<string, [string, number][]> = {
   US: [["1/8 in", 0.003175], ["1 in", 0.0254], ["6 in", 0.1524], ["1 ft", 0.3048]],
@@ -47,6 +50,7 @@ export class LivingPlan {
   private hand: Hand;
   private aim: Aim;
   private under: Under;
+  readonly laid: LaidJoints;
   private waiting: JobView | null = null;
   private reached: Record<string, number> = {};
   private here: Grip[] = [];
@@ -55,6 +59,7 @@ export class LivingPlan {
     this.hand = new Hand(this);
     this.aim = new Aim(this);
     this.under = new Under(this);
+    this.laid = new LaidJoints(this);
     this.view.element.addEventListener("pointerdown", (event) => this.press(event));
     this.view.watch(() => { if (this.job) this.draw(); });
     this.element = h(
@@ -73,10 +78,16 @@ export class LivingPlan {
     }
     const changed = !this.job || this.job.family !== job.family;
     this.job = job;
+    this.laid.lay(job.things);
     this.view.frame(job.things.flatMap((one) => [...one.points_m, ...one.around_m.flat()]));
     if (changed || this.bar.childElementCount === 0) this.showBar();
     this.draw();
     this.showPanel();
+  }
+
+  /** What stands on the plan: of the job file, and the joints that the plan lays. */
+  get things(): ThingView[] {
+    return [...this.job.things, ...this.laid.things];
   }
 
   /** Every answer is in: a map that lies under the plan is drawn anew. */
@@ -156,7 +167,7 @@ export class LivingPlan {
     const focused = document.activeElement?.getAttribute("data-thing");
     const groups = ORDER.filter((section) => !this.hidden.has(section)).map((section) => this.layer(section)).filter((one) => one !== null);
     const street = s("text", { class: "street", x: 8, y: this.view.height - 10 }, `street side: ${this.job.street_side}`);
-    this.view.show(groups, street, this.aim.first ? [this.cross(this.aim.first)] : [], this.heldMark());
+    this.view.show(groups, ...dimensions(this.view, this.job), street, this.aim.first ? [this.cross(this.aim.first)] : [], this.heldMark());
     if (focused) this.group(focused)?.focus({ preventScroll: true });
   }
 
@@ -166,7 +177,7 @@ export class LivingPlan {
 
   /** The point that is held, over whatever lies on it. */
   private heldMark(): Child {
-    const thing = this.job.things.find((one) => this.isPicked(one));
+    const thing = this.things.find((one) => this.isPicked(one));
     const at = thing && thing.shape !== "point" && thing.section !== "edge" && !this.hidden.has(thing.section) ? thing.points_m[this.picked?.point ?? ALL] : undefined;
     if (!at) return "";
     const [cx, cy] = this.view.out(at);
@@ -184,7 +195,7 @@ export class LivingPlan {
 
   /** All things of a kind. The tab key comes to one of them, and Page Up and Down lead from there to the others. */
   private layer(section: string): SVGGElement | null {
-    const things = this.job.things.filter((one) => one.section === section);
+    const things = this.things.filter((one) => one.section === section);
     if (!things.length) return null;
     const reached = Math.min(this.picked?.section === section ? things.findIndex((one) => this.isPicked(one)) : (this.reached[section] ?? 0), things.length - 1);
     const layer = s("g", { class: "layer", role: "group", "aria-label": `${WORDS[section] ?? section}, ${things.length}` });
@@ -194,7 +205,7 @@ export class LivingPlan {
 
   /** Go to another thing of the same kind: so many on, or to the first or last. */
   go(thing: ThingView, by: number): void {
-    const things = this.job.things.filter((one) => one.section === thing.section);
+    const things = this.things.filter((one) => one.section === thing.section);
     const next = things[Math.max(0, Math.min(things.indexOf(thing) + by, things.length - 1))];
     if (!next) return;
     this.pick(next, 0);
@@ -221,7 +232,8 @@ export class LivingPlan {
       const top = Math.min(...thing.around_m.flat().map((one) => this.view.out(one)[1]));
       group.append(s("circle", { class: "grip", cx: x, cy: y, r: 12 }), s("path", { class: "centre", d: `M${x - 4} ${y}h8M${x} ${y - 4}v8` }), s("text", { class: "name", x, y: top - 5 }, thing.name));
     }
-    if (thing.shape !== "point" && thing.section !== "edge" && (thing.section === "outline" || picked)) {
+    if (thing.section === LAID || thing.section === "forbidden") group.append(...jointMarks(this.view, thing));
+    if (thing.shape !== "point" && thing.section !== "edge" && thing.section !== LAID && (thing.section === "outline" || picked)) {
       thing.points_m.forEach((point, number) => {
         const [x, y] = this.view.out(point);
         const held = picked && (this.picked?.point === number || this.picked?.point === ALL);
@@ -239,10 +251,11 @@ export class LivingPlan {
     return this.picked?.section === thing.section && this.picked.number === thing.number;
   }
 
-  pick(thing: ThingView, point: number, redraw = true): void {
+  pick(thing: ThingView, held: number, redraw = true): void {
+    const point = thing.section === LAID ? ALL : held;
     const same = this.isPicked(thing) && this.picked?.point === point;
     this.picked = { section: thing.section, number: thing.number, point };
-    this.reached[thing.section] = this.job.things.filter((one) => one.section === thing.section).indexOf(thing);
+    this.reached[thing.section] = this.things.filter((one) => one.section === thing.section).indexOf(thing);
     if (!this.here.some((one) => this.isHeld(one))) this.here = [];
     if (!same || redraw) {
       this.draw();
@@ -256,7 +269,7 @@ export class LivingPlan {
     const at = this.view.into(event);
     for (const one of document.elementsFromPoint(event.clientX, event.clientY)) {
       const id = this.view.element.contains(one) ? one.closest<SVGGElement>("[data-thing]")?.dataset["thing"] : undefined;
-      const thing = this.job.things.find((other) => idOf(other) === id);
+      const thing = this.things.find((other) => idOf(other) === id);
       if (!thing || found.some((other) => other.thing === thing)) continue;
       const corner = one.getAttribute("data-point");
       const line = thing.section === "outline" ? nearest(thing, at) : thing.shape === "point" || thing.section === "edge" ? 0 : ALL;
@@ -342,10 +355,20 @@ export class LivingPlan {
 
   async move(thing: ThingView, point: number, where: Record<string, unknown>): Promise<void> {
     const whole = point === ALL;
+    const to = where["to_m"] as Point | undefined;
+    const from = thing.points_m[0];
+    if (thing.section === LAID) {
+      if (to && from) await this.laid.moved(thing, to[0] - from[0], to[1] - from[1]);
+      return;
+    }
     this.said(await this.sheet.edit("moveThing", "POST", { section: thing.section, number: thing.number, point: Math.max(point, 0), whole, ...where }));
   }
 
   async remove(thing: ThingView, point: number | null = null): Promise<void> {
+    if (thing.section === LAID) {
+      await this.laid.wish("forbidden", thing.points_m);
+      return;
+    }
     const refusal = await this.sheet.edit("removeThing", "POST", { section: thing.section, number: thing.number, point });
     if (!refusal && this.picked) this.take(null);
     this.said(refusal);
@@ -360,8 +383,8 @@ export class LivingPlan {
 
   showPanel(): void {
     if (this.panel.contains(document.activeElement) && document.activeElement?.matches("input, select")) return;
-    const thing = this.job.things.find((one) => this.isPicked(one));
-    this.panel.replaceChildren(...(this.aim.tool ? this.aim.panel(this.aim.tool) : thing ? [...thingPanel(this, thing), ...this.others()] : [HINT()]));
+    const thing = this.things.find((one) => this.isPicked(one));
+    this.panel.replaceChildren(...(this.aim.tool ? this.aim.panel(this.aim.tool) : thing ? [...(thing.section === LAID ? this.laid.panel(thing) : thingPanel(this, thing)), ...this.others()] : [HINT()]));
   }
 
   /** What else lies where the pointer took hold. */
@@ -375,7 +398,7 @@ export class LivingPlan {
 }
 
 const HINT = (): Child & Node =>
-  h("p", { class: "small" }, "Take hold of a pad, a post, a wall, the edge or a corner: drag it, move it with the arrow keys, or type where it stands. Page Up and Page Down lead to the next of its kind.");
+  h("p", { class: "small" }, "Take hold of a pad, a post, a wall, a joint, the edge or a corner: drag it, move it with the arrow keys, or type where it stands. Page Up and Page Down lead to the next of its kind; the full stop leads to its next point.");
 
 export function idOf(thing: ThingView): string {
   return `${thing.section}-${thing.number}`;
@@ -390,5 +413,6 @@ function spoken(thing: ThingView): string {
   const [east, north] = thing.texts[0] ?? ["", ""];
   const kind = WORDS[thing.section] ?? "";
   const where = thing.shape === "point" ? `, ${east} east, ${north} north` : `, ${thing.points_m.length} points`;
-  return `${thing.name}${kind && !thing.name.includes(kind.slice(0, 4)) ? ` (${kind})` : ""}${where}`;
+  const drawn = thing.section === "forbidden" ? "no joint: " : "";
+  return `${drawn}${thing.name}${kind && !thing.name.includes(kind.slice(0, 4)) ? ` (${kind})` : ""}${where}`;
 }

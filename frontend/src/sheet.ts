@@ -11,6 +11,8 @@ import { Strip } from "./strip";
 
 const stay = (event: DragEvent): void => { if (event.dataTransfer?.types.includes("Files")) event.preventDefault(); };
 
+const JOINTS = "joints";
+
 export class Sheet {
   view!: JobView;
   private strips = new Map<string, Strip>();
@@ -25,6 +27,7 @@ export class Sheet {
   private busy = 0;
   private latest: Promise<void> = Promise.resolve();
   private closed = false;
+  private reached: HTMLElement | null = null;
 
   constructor(
     readonly job: string,
@@ -168,7 +171,7 @@ export class Sheet {
     for (const placed of plan.strips) {
       const known = this.strips.get(placed.strip.key);
       if (known) {
-        known.show(placed);
+        this.place(known, placed);
         continue;
       }
       if (placed.strip.stage !== stage) {
@@ -177,6 +180,7 @@ export class Sheet {
       }
       const strip = new Strip(this, placed);
       this.strips.set(placed.strip.key, strip);
+      this.place(strip, placed);
       this.body.append(strip.element);
       strip.showInputs(this.view);
     }
@@ -187,12 +191,18 @@ export class Sheet {
     if (plan.version !== this.view.version && this.view.findings.every((one) => one.warning)) await this.reload();
   }
 
+  private place(strip: Strip, placed: PlacedStrip): void {
+    strip.show(placed);
+    if (placed.strip.key === JOINTS) void this.plan.laid.again(placed.strip.state === "waiting" ? "" : placed.strip.digest);
+  }
+
   private hear(news: News): void {
     if (this.reading) this.missed = true;
     if (news.type === "open") void this.again();
     else if (news.type === "strip") {
       const placed: PlacedStrip = { strip: news.strip, before: news.before };
-      this.strips.get(news.strip.key)?.show(placed);
+      const strip = this.strips.get(news.strip.key);
+      if (strip) this.place(strip, placed);
     } else if (news.type === "drawing") {
       this.strips.get(news.key)?.draw(news.small);
     } else if (news.type === "progress") {
@@ -224,6 +234,20 @@ export class Sheet {
     );
   }
 
+  /** To the next strip of a state below the one that has the focus, and round again. */
+  private goTo(state: string): void {
+    const all = [...this.strips.values()].filter((one) => one.state === state);
+    const after = all.findIndex((one) => one.element === this.reached) + 1;
+    const next = all[after % all.length];
+    this.reached = next?.element ?? null;
+    next?.comeTo();
+  }
+
+  /** To a question by its words. */
+  goToQuestion(words: string): void {
+    [...this.strips.values()].find((one) => one.question === words)?.comeTo();
+  }
+
   private settled(version: string): void {
     this.work.dataset["of"] = version;
     this.plan.settled();
@@ -246,7 +270,7 @@ export class Sheet {
     return h(
       "span",
       { class: "tally" },
-      [...counts].map(([state, count]) => h("span", {}, `${count} `, stateMark(state))),
+      [...counts].map(([state, count]) => h("button", { type: "button", title: "To the next of them", onclick: () => this.goTo(state) }, `${count} `, stateMark(state))),
     );
   }
 }

@@ -4,8 +4,10 @@ import { paths, type CheckView, type JobView, type OpenStrip, type PlacedStrip, 
 import { address, get } from "./client";
 import { levers, whileItGoes } from "./day";
 import { button, drawing, h, type Child } from "./dom";
-import { inputsOf } from "./inputs";
+import { inputsOf, showInput } from "./inputs";
 import { stateMark } from "./main";
+import { showPapers } from "./papers";
+import { toSettle } from "./settle";
 import type { Sheet } from "./sheet";
 
 const DAY = "placement";
@@ -79,6 +81,12 @@ export class Strip {
     if (!this.inside.hidden) inputsOf(this.inputs, this.sheet, view, this.placed.strip.reads, this.placed.strip.key);
   }
 
+  /** Bring it into sight, with the keyboard on it. */
+  comeTo(): void {
+    this.element.scrollIntoView({ block: "start" });
+    this.opener.focus({ preventScroll: true });
+  }
+
   toggle(): void {
     const open = Boolean(this.inside.hidden);
     this.inside.hidden = !open;
@@ -98,6 +106,33 @@ export class Strip {
     return [levers(this.sheet.job), live];
   }
 
+  /** What a waiting answer lacks, each a step away. */
+  private waitsFor(): HTMLElement[] {
+    const { strip } = this.placed;
+    if (strip.state !== "waiting") return [];
+    const words = strip.answer.map((one) => one.text).join("");
+    const other = /Waits for [“"](.+)[”"]/.exec(words)?.[1];
+    const steps = [
+      ...strip.missing.flatMap((key) => this.sheet.view.sections.filter((one) => one.key === key)).map((one) => button(`Put in: ${one.title.toLowerCase()}`, () => showInput(this.inputs, one.key), { class: "main" })),
+      ...(other ? [button("To that question", () => this.sheet.goToQuestion(other))] : []),
+      ...(/beside the job/.test(words) ? [button("Bring in a file", () => void showPapers(this.sheet))] : []),
+    ];
+    return steps.length ? [h("p", { class: "buttons" }, steps)] : [];
+  }
+
+  /** Where a value taken as given stands among the inputs, to be stated; the words alone where it has no place there. */
+  private asGiven = (where: string): Child => {
+    const keys = [...this.inputs.querySelectorAll<HTMLElement>(".section")].map((one) => one.dataset["path"] ?? "");
+    const pieces = where.split(", ").map((path) => {
+      const key = path.split(/[.:]/)[0] ?? "";
+      const section = keys.includes(key) ? this.sheet.view.sections.find((one) => one.key === key) : undefined;
+      if (!section) return path;
+      const field = [...section.entries, ...(section.blank ? [section.blank] : [])].flatMap((one) => one.fields).find((one) => one.path.replace(/\[[^\]]*\]/g, "") === path);
+      return button(field ? `${section.title}: ${field.label.toLowerCase()}` : section.title, () => showInput(this.inputs, key, field?.path), { class: "given" });
+    });
+    return pieces.flatMap((one, number) => (number ? [", ", one] : [one]));
+  };
+
   /** Read it again although its inputs are the same. */
   refresh(): void {
     if (!this.inside.hidden) void this.load();
@@ -111,7 +146,7 @@ export class Strip {
       const open = await get<OpenStrip>(address(paths.readStrip, { job: this.sheet.job, key: this.placed.strip.key }));
       this.shown = open.digest;
       this.element.dataset["opened"] = "yes";
-      this.detail.replaceChildren(...everything(open, this.placed.strip.key), ...this.day());
+      this.detail.replaceChildren(...this.waitsFor(), ...everything(open, this.placed.strip.key, this.asGiven), ...toSettle(this.sheet, open), ...this.day());
       if (open.digest !== this.placed.strip.digest) void this.load();
     } catch (error) {
       this.detail.replaceChildren(h("p", { class: "refusal" }, error instanceof Error ? error.message : String(error)));
@@ -131,7 +166,7 @@ function said(count: number | undefined, one: string, many: string): string {
   return count ? `${count} ${count === 1 ? one : many}` : "";
 }
 
-function everything(open: OpenStrip, key: string): Node[] {
+function everything(open: OpenStrip, key: string, asGiven: (where: string) => Child): Node[] {
   return [
     ...open.cautions.map((one) => h("p", { class: "caution" }, one.text, source(one.clause))),
     ...(open.pictures.length ? [h("div", { class: "pictures" }, pictures(open))] : []),
@@ -143,7 +178,7 @@ function everything(open: OpenStrip, key: string): Node[] {
       ),
     ),
     ...block("Checks", open.checks.length, () => checks(open.checks, key)),
-    ...block("Taken as given; confirm", open.assumptions.length, () => statements(open.assumptions)),
+    ...block("Taken as given; confirm", open.assumptions.length, () => statements(open.assumptions, asGiven)),
     ...block("To order", open.lines.length, () =>
       table(
         ["item", "quantity", "how it was reckoned"],
@@ -178,11 +213,11 @@ function source(clause: string): Child {
   return clause ? h("span", { class: "source" }, ` ${clause}`) : "";
 }
 
-function statements(list: StatementView[]): HTMLElement {
+function statements(list: StatementView[], asGiven: (where: string) => Child): HTMLElement {
   return h(
     "ul",
     { class: "plain-list" },
-    list.map((one) => h("li", {}, one.text, one.where ? h("span", { class: "source" }, ` ${one.where}.`) : "", source(one.clause))),
+    list.map((one) => h("li", {}, one.text, one.where ? h("span", { class: "source" }, " ", asGiven(one.where), ".") : "", source(one.clause))),
   );
 }
 

@@ -46,7 +46,7 @@ export class View {
 
   whole(): void {
     const [left, bottom, right, top] = this.bounds;
-    this.scale = Math.min((this.width - 70) / Math.max(right - left, 0.1), (this.height - 64) / Math.max(top - bottom, 0.1));
+    this.scale = Math.min((this.width - 84) / Math.max(right - left, 0.1), (this.height - 84) / Math.max(top - bottom, 0.1));
     this.centre = [(left + right) / 2, (bottom + top) / 2];
     this.whole_ = true;
   }

@@ -213,6 +213,37 @@ def test_every_map_over_the_floor_can_lie_under_the_plan(planned):
     assert planned.client.get(f"{planned.base}/maps/grade/other").status_code == 404
 
 
+def test_a_forbidden_joint_line_is_laid_elsewhere(planned):
+    """The store's two cross joints lie at 12 and 24 ft; with 12 ft forbidden no line is left there, and undoing brings it back."""
+    planned.planned()
+    laid = planned.client.get(f"{planned.base}/joints").json()
+    line = next(one for one in laid if all(abs(y - 12 * 0.3048) < 1e-6 for _, y in one["points_m"]))
+    planned.post("place", section="forbidden", points_m=line["points_m"])
+    planned.planned()
+    elsewhere = planned.client.get(f"{planned.base}/joints").json()
+    planned.post("undo")
+    planned.planned()
+
+    assert "30'-0\" long, cut 1 1/4 in deep" == line["said"]
+    assert line["points_m"] not in [one["points_m"] for one in elsewhere]
+    assert laid == planned.client.get(f"{planned.base}/joints").json()
+
+
+def test_a_clash_settled_is_no_longer_asked(planned):
+    """A decision with a choice, a name and a day takes its clash off the list of those to settle."""
+    planned.planned()
+    asked = planned.client.get(f"{planned.base}/strips/clashes").json()["to_settle"]
+    first = asked[0]
+    values = {"clash": first["clash"], "choice": first["choices"][0], "by": "the engineer", "on": "2026-05-02"}
+    planned.patch({f"decisions[{'+' if key == 'clash' else 1}].{key}": value for key, value in values.items()})
+    planned.planned()
+    left = planned.client.get(f"{planned.base}/strips/clashes").json()["to_settle"]
+    planned.post("undo")
+    planned.planned()
+
+    assert [one for one in asked if one["clash"] != first["clash"]] == left
+
+
 def test_the_day_tried_as_planned_is_the_plan(planned):
     """Nothing moved, nothing changes; one truck alone leaves holes in the supply, and a crew half as fast takes longer."""
     planned.planned()

@@ -219,3 +219,17 @@ def test_a_place_without_a_length_is_refused_in_words(page, typed):
 
     assert 422 == answer.status_code
     assert answer.json()["message"].endswith(".")
+
+
+@pytest.mark.parametrize(("section", "key"), [("joints", "pinned"), ("forbidden", "forbidden")])
+def test_a_joint_line_is_wished_moved_and_let_go(page, folder, section, key):
+    """Kept or forbidden: two ends in the file, one end typed elsewhere, then the file as it was."""
+    before = (folder / "store" / "job.toml").read_text(encoding="utf-8")
+    page.post("place", section=section, points_m=[[0, 3.6576], [9.144, 3.6576]])
+    assert [("0", "12 ft"), ("30 ft", "12 ft")] == [tuple(one) for one in page.thing(section, 0)["texts"]]
+
+    page.post("move", section=section, number=0, point=1, to=["30 ft", "13 ft"])
+    assert f'{key} = [[["0", "12 ft"], ["30 ft", "13 ft"]]]' in (folder / "store" / "job.toml").read_text(encoding="utf-8")
+
+    page.post("remove", section=section, number=0)
+    assert before == (folder / "store" / "job.toml").read_text(encoding="utf-8")

@@ -252,6 +252,31 @@ def test_the_tab_key_comes_to_each_kind_of_thing_once(window, served):
     assert "walls-1" == page.evaluate("document.activeElement.dataset.thing")
 
 
+def test_a_joint_that_the_plan_lays_is_moved_and_forbidden_on_the_plan(window, served):
+    """By keys: nudged it is kept where it was put; another, taken out, is forbidden; the plan lays its lines anew."""
+    page = opened(window, served)
+    page.wait_for_selector("[data-thing='laid-0']", state="attached")
+    page.locator("[data-thing='laid-0']").focus()
+    page.keyboard.press("Shift+ArrowUp")
+    page.wait_for_selector("[data-thing='joints-0']", state="attached")
+    page.locator("[data-thing='laid-0']").focus()
+    page.keyboard.press("Delete")
+    page.wait_for_selector("[data-thing='forbidden-0']", state="attached")
+    page.wait_for_selector("#strip-joints .before")
+    keep(page, "joints-wished")
+    assert "pinned = " in job_text(served) and "forbidden = " in job_text(served)
+    assert [] == serious(page)
+    undone(page, served)
+
+
+def test_the_count_of_states_leads_to_the_answers(window, served):
+    """Each press goes to the next answer that does not hold, with the keyboard on it."""
+    page = opened(window, served)
+    page.locator(".tally button", has_text="does not hold").press("Enter")
+
+    assert page.evaluate("document.activeElement.closest('.strip').querySelector('.state').dataset.state") == "does not hold"
+
+
 def test_two_windows_on_one_job_lose_nothing(window, served):
     """Each edits another value from the same version: both stand, and both windows show them."""
     one, other = opened(window, served), opened(window, served)

@@ -11,12 +11,12 @@ from slabwright.errors import GeometryError, MissingInput, UnknownName
 from slabwright.files.ticketfile import TICKETS_NAME
 from slabwright.geometry.foundation import Foundation
 from slabwright.results.picture import Area, Hatch, Layer, Line, Picture
-from slabwright.studies import STUDIES, placement, shape
+from slabwright.studies import STUDIES, joints, placement, shape
 from slabwright.studies.placement import PlacementResult
 from slabwright.study import Inputs, Plan, Waiting, answer_of, in_order, run_studies
-from slabwright.units import AREA, LENGTH, format_quantity
+from slabwright.units import AREA, LENGTH, Family, format_quantity
 from slabwright.web import body, maps
-from slabwright.web.plan_views import AnswerMoved, LiveView, SectionCut
+from slabwright.web.plan_views import AnswerMoved, JointLineView, LiveView, SectionCut
 from slabwright.web.session import finding_view
 from slabwright.web.strips import FAULT, figures_moved, open_strip, runs
 
@@ -101,6 +101,20 @@ def map_under(held: Held, message: Message) -> str:
     """One map, as JSON."""
     family = held.inputs.job.family
     return maps.map_view(_shape(held), held.outcomes, message["study"], message["map"], message["scale"], family).model_dump_json()
+
+
+def joint_lines(held: Held, message: Message) -> list[dict[str, Any]]:  # noqa: ARG001
+    """The joint lines as laid; none while they are not known."""
+    found = answer_of(held.outcomes, joints.STUDY)
+    family = held.inputs.job.family if held.inputs else Family.US
+    return [
+        JointLineView(
+            name=one.name,
+            points_m=(one.start, one.end),
+            said=f"{format_quantity(one.length_m, LENGTH, family)} long, cut {format_quantity(one.depth_m, LENGTH, family)} deep",
+        ).model_dump()
+        for one in (found.joints if found is not None else ())
+    ]
 
 
 def _placement(held: Held) -> PlacementResult:
@@ -197,15 +211,20 @@ def _has_day(held: Held, message: Message) -> bool:  # noqa: ARG001
     return answer_of(held.outcomes, placement.STUDY) is not None
 
 
+def _has_joints(held: Held, message: Message) -> bool:  # noqa: ARG001
+    return answer_of(held.outcomes, joints.STUDY) is not None
+
+
 def _has_shape(held: Held, message: Message) -> bool:  # noqa: ARG001
     return foundation_of(held) is not None
 
 
 QUESTIONS: dict[str, Callable[[Held, Message], Any]] = {
     "strip": strip, "cut": cut, "mesh": mesh, "measure": measure, "paper": paper, "compare": compare, "maps": maps_of, "map": map_under,
-    "what if": what_if, "live": live,
+    "what if": what_if, "live": live, "joint lines": joint_lines,
 }  # fmt: skip
 QUICK: dict[str, Callable[[Held, Message], bool]] = {
     "strip": _has_strip, "cut": _has_shape, "measure": _has_shape, "mesh": _has_shape, "map": _has_shape, "what if": _has_day,
+    "joint lines": _has_joints,
 }  # fmt: skip
 """Questions that may be answered between two studies, and whether there is an answer yet."""

@@ -16,6 +16,7 @@ from slabwright.web.desk import Desk
 from slabwright.web.differences import differences
 from slabwright.web.plan_views import (
     Comparison,
+    JointLineView,
     LiveView,
     MapCard,
     MapView,
@@ -95,6 +96,12 @@ def read_maps(desk: TheDesk, job: JobId) -> list[MapCard]:
 def read_map(desk: TheDesk, job: JobId, study: Name, key: Name, scale: Annotated[float, Query(ge=1, le=400)] = 40.0) -> Response:
     """One map, in drawing units of so many to the metre."""
     return _json(desk.ask("map", job, study=study, map=key, scale=scale))
+
+
+@router.get("/joints")
+def read_joints(desk: TheDesk, job: JobId) -> list[JointLineView]:
+    """The joint lines as the plan lays them now."""
+    return [JointLineView.model_validate(one) for one in desk.ask("joint lines", job)]
 
 
 @router.get("/what-if", response_model=WhatIfView)

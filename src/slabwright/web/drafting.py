@@ -17,6 +17,8 @@ Point = tuple[float, float]
 Changes = dict[str, Any]
 
 LINES = {"strips": "line", "walls": "line", "pipes": "run", "embeds": "line"}
+WISHES = {"joints": "pinned", "forbidden": "forbidden"}
+"""Wished joint lines by what is wished of them, and under which key of the joints."""
 _POINTS = ("pads", "posts")
 _POSITION = ("at", "grid", "on", "name", "names")
 _NEW: Mapping[str, tuple[dict[str, Any], dict[str, Any]]] = {
@@ -30,7 +32,7 @@ _NEW: Mapping[str, tuple[dict[str, Any], dict[str, Any]]] = {
 _WORDS = {
     "edge": "edge",
     "pads": "pad", "posts": "post", "strips": "strip", "walls": "wall", "pipes": "pipe", "embeds": "bolts", "outline": "corner",
-    "block_outs": "block-out", "joints": "joint line",
+    "block_outs": "block-out", "joints": "joint line", "forbidden": "forbidden joint line",
 }  # fmt: skip
 
 
@@ -78,8 +80,10 @@ def things_on_plan(loaded: LoadedJob) -> list[ThingView]:
         (x, y), a, b = post.at, post.base_x_m / 2, post.base_y_m / 2
         around = [[(x - a, y - b), (x + a, y - b), (x + a, y + b), (x - a, y + b)]]
         things.append(_thing(job, "posts", number, post.name, "point", path, (post.at,), around, fixed=path.endswith(".on")))
-    for number, line in enumerate(job.joints.pinned):
-        things.append(_thing(job, "joints", number, f"joint line {number + 1}", "line", "joints.pinned", line, []))
+    for section, key in WISHES.items():
+        for number, line in enumerate(getattr(job.joints, key)):
+            name = f"{'kept' if section == 'joints' else 'forbidden'} joint line {number + 1}"
+            things.append(_thing(job, section, number, name, "line", f"joints.{key}", line, []))
     return things
 
 
@@ -139,12 +143,13 @@ def moved(loaded: LoadedJob, document: Mapping[str, Any], move: Move) -> tuple[C
     to, written = _where_to(thing, move, job.family)
     if thing.section == "edge":
         return _edge_to(job, to, move.snap)
-    name = f"Corner {move.point + 1}" if thing.section == "outline" else f"{_WORDS[thing.section].capitalize()} {thing.name}"
+    name = thing.name.capitalize() if thing.section in WISHES else f"{_WORDS[thing.section].capitalize()} {thing.name}"
+    name = f"Corner {move.point + 1}" if thing.section == "outline" else name
     what = f"{name} moved"
     if move.whole and len(thing.points_m) > 1:
         (x, y), (to_x, to_y) = thing.points_m[move.point], to
         return _redrawn(loaded, document, thing, [(one + to_x - x, other + to_y - y) for one, other in thing.points_m]), what
-    if thing.section == "joints":
+    if thing.section in WISHES:
         return _redrawn(loaded, document, thing, _replaced(thing.points_m, move.point, to)), what
     if thing.path.endswith(".grid"):
         return _ungridded(loaded, thing, to), what
@@ -199,8 +204,8 @@ def _stretched(loaded: LoadedJob, document: Mapping[str, Any], thing: ThingView,
 
 def _redrawn(loaded: LoadedJob, document: Mapping[str, Any], thing: ThingView, points: Sequence[Point]) -> Changes:
     """All points of a thing written anew."""
-    if thing.section == "joints":
-        return _wishes(loaded.job, document, {thing.number: points})
+    if thing.section in WISHES:
+        return _wishes(loaded.job, document, thing.section, {thing.number: points})
     return {thing.path: [_texts(point, loaded.job.family) for point in points]}
 
 
@@ -228,8 +233,9 @@ def placed(loaded: LoadedJob, document: Mapping[str, Any], place: Place) -> tupl
         return {"floor.outline": _with_corner(job, points[0])}, what
     if section == "block_outs":
         return {"floor.block_outs": [*(document["floor"].get("block_outs") or []), texts]}, what
-    if section == "joints":
-        return _wishes(job, document, {len(job.joints.pinned): points[:2]}), what
+    if section in WISHES:
+        there = len(getattr(job.joints, WISHES[section]))
+        return _wishes(job, document, section, {there: points[:2]}), "Joint line forbidden" if section == "forbidden" else what
     if section not in _NEW:
         raise _refused(section, f"cannot be added on the plan; there are {', '.join(_WORDS)}.")
     entries = document.get(section) or []
@@ -261,11 +267,11 @@ def removed(loaded: LoadedJob, document: Mapping[str, Any], wish: Remove) -> tup
     job = loaded.job
     thing = _found(loaded, wish.section, wish.number)
     what = f"{thing.name} taken out"
-    if wish.section == "outline" or (wish.point is not None and thing.shape != "point" and wish.section != "joints"):
+    if wish.section == "outline" or (wish.point is not None and thing.shape != "point" and wish.section not in WISHES):
         corners = [_texts(point, job.family) for number, point in enumerate(thing.points_m) if number != (wish.point or 0)]
         return {thing.path: corners}, f"Corner {(wish.point or 0) + 1} of {thing.name} taken out"
-    if wish.section == "joints":
-        return _wishes(job, document, {wish.number: None}), what
+    if wish.section in WISHES:
+        return _wishes(job, document, wish.section, {wish.number: None}), what
     if wish.section == "block_outs":
         return {thing.path: None}, what
     entry = thing.path.partition(".")[0]
@@ -299,16 +305,17 @@ def _ungridded(loaded: LoadedJob, thing: ThingView, to: Point) -> Changes:
     return {f"{entry}.grid": None, f"{entry}.at": places}
 
 
-def _wishes(job: Job, document: Mapping[str, Any], changed: Mapping[int, Sequence[Point] | None]) -> Changes:
-    """The wished joint lines with some put elsewhere, added or taken out; the others keep their wording."""
-    raw = list((document.get("joints") or {}).get("pinned") or [])
+def _wishes(job: Job, document: Mapping[str, Any], section: str, changed: Mapping[int, Sequence[Point] | None]) -> Changes:
+    """The wished joint lines of a kind with some put elsewhere, added or taken out; the others keep their wording."""
+    key = WISHES[section]
+    raw = list((document.get("joints") or {}).get(key) or [])
     lines: list[Any] = []
     for number in range(max(len(raw), *(one + 1 for one in changed))):
         if number not in changed:
             lines.append(raw[number])
         elif (points := changed[number]) is not None:
             lines.append([_texts(point, job.family) for point in points])
-    return {"joints.pinned": lines or None}
+    return {f"joints.{key}": lines or None}
 
 
 def _with_corner(job: Job, corner: Point) -> list[list[str]]:

@@ -1,6 +1,7 @@
 """The job file as fields to fill in: read off its JSON Schema, so that a key added to the file appears on the page."""
 
 import json
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -16,6 +17,29 @@ from slabwright.web.views import EntryView, FieldView, SectionView
 SECTION_OF = {"family": "job", "codes": "job"}
 """Sections of the model that stand in another table of the file."""
 _TITLES = {"job": "Job and codes", "base": "Base course", "mix": "Concrete mix", "embeds": "Bolts and embeds", "edge": "Thickened edge"}
+_LABELS = {
+    "bars.only": "Only at", "base.shrink_factor": "Loose for one compacted", "building.electrode": "Earth electrode in the footing",
+    "building.radon": "Soil-gas layer asked for", "building.stories": "Stories carried", "building.wash_down": "Washed down",
+    "crew.curing": "Curing begins at", "crew.start": "First load at", "decisions.by": "Decided by", "decisions.on": "On the day",
+    "embeds.max_spacing": "Largest spacing", "embeds.wet_set": "Set into wet concrete", "floor.base_parallel": "Base follows the falls",
+    "floor.block_outs": "Block-outs", "forms.hold_down": "Hold-down", "insulation.place": "Where it lies",
+    "joints.allow_tees": "May end against another", "joints.forbidden": "Lines forbidden", "joints.max_aspect": "Long side over short side",
+    "joints.max_spacing": "Largest spacing", "joints.pinned": "Lines kept", "joints.spacing_thicknesses": "Spacing in floor thicknesses",
+    "mesh.cut_out": "Cut out over pads", "mix.aggregate": "Stone and sand", "mix.aggregate_moisture": "Moisture of stone and sand",
+    "mix.aggregate_size": "Largest stone", "mix.aggregate_temp": "Temperature of stone and sand",
+    "mix.cement_temp": "Temperature of the cement",
+    "mix.placing_temp": "Temperature as placed", "mix.w_cm": "Water to cement, at most", "mix.water_temp": "Temperature of the water",
+    "pads.at": "Centres", "pads.grid": "Grid lines", "pipes.riser": "Comes up through the floor", "place.ground_snow": "Snow on the ground",
+    "plant.min_load": "Least load without a fee", "plant.truck": "One truck carries", "posts.at": "Centres", "posts.grid": "Grid lines",
+    "posts.isolated": "Parted from the floor", "posts.on": "On pads", "signatures.by": "Signed by", "signatures.on": "On the day",
+    "signatures.point": "Hold point", "soil.cbr": "Bearing ratio (CBR)", "soil.spt_blows": "Blows of the penetration test",
+    "strips.line": "Centre line", "tolerances.square": "Difference of diagonals",
+    "tolerances.thickness_minus_mean": "Mean below drawn thickness",
+    "tolerances.thickness_minus_single": "One sample below drawn thickness", "tolerances.unsupported_length": "Soft spot the edge bridges",
+    "walls.line": "Centre line",
+}  # fmt: skip
+"""Where the key of the file, read aloud, would not say it."""
+_NUMBERS = re.compile(r"\[[^\]]*\]")
 
 
 @cache
@@ -59,7 +83,7 @@ def sections(document: Mapping[str, Any], names: Mapping[str, list[str]], family
 
 
 def _section(key: str, node: dict[str, Any], value: Any, names: Mapping[str, list[str]], family: Family) -> SectionView:
-    title, listed = _TITLES.get(key, _label(key)), node.get("type") == "array"
+    title, listed = section_title(key), node.get("type") == "array"
     if not listed:
         stated = isinstance(value, dict)
         entry = EntryView(
@@ -83,6 +107,15 @@ def _section(key: str, node: dict[str, Any], value: Any, names: Mapping[str, lis
     return SectionView(key=key, title=title, help=str(inner.get("description", "")), listed=True, entries=entries, blank=blank)
 
 
+def section_title(key: str) -> str:
+    """What a section of the file is called on the page.
+
+    >>> section_title("mix"), section_title("frost_depth")
+    ('Concrete mix', 'Frost depth')
+    """
+    return _TITLES.get(key, _label(key))
+
+
 def _called(names: list[str]) -> str:
     return ", ".join(names) if len(names) <= 4 else f"{names[0]} to {names[-1]}"
 
@@ -97,7 +130,7 @@ def _fields(path: str, node: Mapping[str, Any], value: Mapping[str, Any], family
     for key, inner in node.get("properties", {}).items():
         here, kind = f"{path}.{key}", _whole(inner)
         found = value.get(key)
-        label = f"{heading}{_label(key)}" if not heading else f"{heading}{_label(key).lower()}"
+        label = _LABELS.get(_NUMBERS.sub("", here)) or (f"{heading}{_label(key).lower()}" if heading else _label(key))
         if _is_table(kind):
             yield from _fields(here, kind, found if isinstance(found, dict) else {}, family, f"{label}: ")
         elif _is_list_of_tables(kind):

@@ -25,6 +25,7 @@ class StripView(View):
     state: StateName
     answer: list[Run]
     fault: bool = False
+    missing: list[str] = Field(default=[], description="Sections of the job file that a waiting answer asks for.")
     small: str | None = Field(default=None, description="A small drawing; null while it is being drawn, where an earlier one stays.")
     digest: str
     counts: dict[str, int]
@@ -128,6 +129,13 @@ class PictureView(View):
     notes: list[str]
 
 
+class ClashView(View):
+    """A clash between good rules that waits for a decision."""
+
+    clash: str
+    choices: list[str]
+
+
 class OpenStrip(View):
     """Everything a strip holds."""
 
@@ -141,6 +149,7 @@ class OpenStrip(View):
     lines: list[LineView]
     tasks: list[TaskView]
     tables: list[TableView]
+    to_settle: list[ClashView] = Field(default=[], description="Clashes between good rules that wait for a decision.")
 
 
 class SectionCut(View):
@@ -176,6 +185,14 @@ class MeasureView(View):
     height: str = Field(description="How much higher the second point lies; negative where it lies lower.")
     straight: str = Field(description="The straight line between them, in space.")
     thickness: tuple[str, str]
+
+
+class JointLineView(View):
+    """A joint line as the plan lays it now."""
+
+    name: str
+    points_m: tuple[tuple[float, float], tuple[float, float]]
+    said: str = Field(description="Its length and depth of cut.")
 
 
 class MapCard(View):

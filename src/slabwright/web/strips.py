@@ -1,5 +1,6 @@
 """A plan as strips: each outcome in the words and drawings that the page shows."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -15,10 +16,13 @@ from slabwright.results.lines import QuantityLine
 from slabwright.results.picture import Area, Circle, Layer, Line, Mark, Picture
 from slabwright.results.table import Table
 from slabwright.sources import Clause
+from slabwright.studies.clashes import ClashesResult
 from slabwright.study import Outcome, Result, Study, Waiting
 from slabwright.units import Family
+from slabwright.web.fields import section_title
 from slabwright.web.plan_views import (
     CheckView,
+    ClashView,
     LineView,
     OpenStrip,
     PictureView,
@@ -35,6 +39,8 @@ Frame = tuple[float, float, float, float]
 SMALL = (210.0, 128.0)
 LARGE = (700.0, 430.0)
 FAULT = "This strip could not be worked: "
+_TABLE = re.compile(r"\[{1,2}(\w+)\]{1,2}")
+"""How a message names a part of the job file."""
 _QUIET = frozenset({Layer.DIMENSION, Layer.TEXT, Layer.SETTING_OUT})
 
 
@@ -47,12 +53,18 @@ def closed_strip(outcome: Outcome) -> StripView:
         question=outcome.study.question,
         stage=outcome.study.stage.value,
         state=outcome.state.value,
-        answer=runs(waits[:1].upper() + waits[1:] if isinstance(result, Waiting) else result.answer),
+        answer=runs(_named(waits[:1].upper() + waits[1:]) if isinstance(result, Waiting) else result.answer),
+        missing=list(dict.fromkeys(_TABLE.findall(waits))),
         fault=waits.startswith(FAULT),
         digest=outcome.digest,
         counts=_counts(result),
         reads=sorted(outcome.study.reads),
     )
+
+
+def _named(text: str) -> str:
+    """A message with the parts of the job named as the page names them."""
+    return _TABLE.sub(lambda found: section_title(found[1]).lower(), text)
 
 
 def unanswered(study: Study[Result]) -> StripView:
@@ -83,8 +95,12 @@ def open_strip(outcome: Outcome, family: Family) -> OpenStrip:
         assumptions=[_statement(one) for one in result.assumptions],
         cautions=[StatementView(where="", text=one.text, clause=_clause(one.clause)) for one in result.cautions],
         lines=[_line(one, family) for one in result.lines],
-        tasks=[TaskView(what=one.what, who=one.who, when=one.when, where=one.where) for one in result.tasks],
+        tasks=[TaskView(what=_named(one.what), who=one.who, when=one.when, where=one.where) for one in result.tasks],
         tables=[_table(one, family) for one in shown.tables],
+        to_settle=[
+            ClashView(clash=one.title, choices=[option.choice for option in one.options])
+            for one in (result.open if isinstance(result, ClashesResult) else ())
+        ],
     )
 
 
@@ -184,7 +200,7 @@ def _check(check: Check, places: Sequence[str], family: Family) -> CheckView:
         clause=words.clause,
         method=words.method,
         governing=words.governing,
-        remedy=words.remedy,
+        remedy=_named(words.remedy),
         steps=[
             StepView(note=step.note, symbols=step.symbols, substituted=step.substituted, result=str(step.result)) for step in check.steps
         ],

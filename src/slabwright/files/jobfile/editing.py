@@ -52,6 +52,8 @@ def _change(document: Any, path: Path, value: Any) -> None:
     holder = document
     for depth, (step, after) in enumerate(pairwise(path), start=1):
         if isinstance(step, str) and isinstance(holder, dict) and step not in holder and value is not None:
+            if holder is document and len(document):
+                holder.add(tomlkit.nl())
             holder[step] = tomlkit.aot() if isinstance(after, int) else tomlkit.table()
         if step == _NEW:
             _append(holder, {}, path[:depth])
@@ -78,7 +80,8 @@ def _append(holder: Any, value: Any, path: Path) -> None:
         table = tomlkit.table()
         table.update(value)
         holder.append(table)
-        holder[-1].add(tomlkit.nl())
+        if value:
+            holder[-1].add(tomlkit.nl())
     else:
         holder.append(value)
 
