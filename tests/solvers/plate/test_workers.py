@@ -1,7 +1,7 @@
 """Work shared out between threads comes back in order, and a failure is not lost."""
 
 from functools import partial
-from threading import Barrier, get_ident
+from threading import Barrier, Event, get_ident
 
 import pytest
 
@@ -48,3 +48,16 @@ def test_what_a_piece_raises_is_raised(failing):
     with pytest.raises(Mechanism, match="held by nothing"):
         at_once(*(partial(piece, n) for n in range(4)))
     assert [0, 1] == at_once(partial(max, 0, 0), partial(max, 0, 1))
+
+
+def test_a_piece_parts_its_own_work_without_waiting_for_the_other_thread():
+    """The first is the caller's, who works its parts alone while the other piece goes on; alone at nested work he still parts kernels."""
+    through = Event()
+
+    def parted() -> list[int]:
+        threads = at_once(get_ident, get_ident, get_ident)
+        through.set()
+        return threads
+
+    assert [[get_ident()] * 3, True] == at_once(parted, partial(through.wait, 10.0))
+    assert get_ident() not in at_once(lambda: at_once(lambda: side_by_side(lambda _: get_ident(), [0, 1])))[0][0]

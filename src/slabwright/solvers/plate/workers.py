@@ -4,11 +4,12 @@ Work is shared out on two levels: pieces that have nothing in common, such as tw
 Sharing out both at once would only make threads wait for each other, so kernels are not parted while pieces are at work.
 """
 
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor, wait
+from contextlib import suppress
 from functools import cache
-from threading import Lock
+from threading import Lock, get_ident
 from typing import Any, TypeVar
 
 from slabwright.pause import pause
@@ -27,23 +28,32 @@ def side_by_side(work: Callable[[P], T], parts: Sequence[P]) -> list[T]:
 
 
 def at_once(*pieces: Callable[[], Any]) -> list[Any]:
-    """Pieces of work that share nothing but what they read, two at a time; what they give, in their order."""
+    """Pieces of work that share nothing but what they read, two at a time; what they give, in their order.
+
+    The caller's own thread begins with the first, which may part its work likewise: while the other thread is still at
+    other pieces the caller works its parts one by one.
+    """
     left, found = deque(enumerate(pieces)), dict[int, Any]()
 
-    def take() -> None:
-        with _at_work:
-            while left:
-                try:
-                    number, piece = left.popleft()
-                except IndexError:
-                    return
-                found[number] = piece()
+    def another() -> tuple[int, Callable[[], Any]] | None:
+        with suppress(IndexError):
+            return left.popleft()
+        return None
 
-    others = [_pool("plates").submit(take) for _ in range(min(N_WORKERS, len(pieces)) - 1)]
+    def take(one: tuple[int, Callable[[], Any]] | None) -> None:
+        with _at_work:
+            while one is not None:
+                number, piece = one
+                found[number] = piece()
+                one = another()
+
+    mine = another()
+    helpers = [_pool("plates", N_WORKERS - 1).submit(lambda: take(another())) for _ in range(min(N_WORKERS, len(pieces)) - 1)]
     try:
-        take()
+        take(mine)
     finally:
         left.clear()
+    others = [helper for helper in helpers if not helper.cancel()]
     while wait(others, timeout=_PATIENCE_S).not_done:
         pause()
     for other in others:
@@ -52,27 +62,28 @@ def at_once(*pieces: Callable[[], Any]) -> list[Any]:
 
 
 class _AtWork:
-    """How many threads work at pieces."""
+    """Threads that work at pieces, each with how many it is in the midst of."""
 
     def __init__(self) -> None:
-        self._lock, self._n = Lock(), 0
+        self._lock, self._threads = Lock(), Counter[int]()
 
     @property
     def crowded(self) -> bool:
-        return self._n >= N_WORKERS
+        return len(self._threads) >= N_WORKERS
 
     def __enter__(self) -> None:
         with self._lock:
-            self._n += 1
+            self._threads[get_ident()] += 1
 
     def __exit__(self, *_: object) -> None:
         with self._lock:
-            self._n -= 1
+            self._threads[get_ident()] -= 1
+            self._threads = +self._threads
 
 
 _at_work = _AtWork()
 
 
 @cache
-def _pool(name: str) -> ThreadPoolExecutor:
-    return ThreadPoolExecutor(N_WORKERS, thread_name_prefix=name)
+def _pool(name: str, n_threads: int = N_WORKERS) -> ThreadPoolExecutor:
+    return ThreadPoolExecutor(n_threads, thread_name_prefix=name)

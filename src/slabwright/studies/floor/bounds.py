@@ -1,6 +1,6 @@
 """What the governing figures become if things turn out otherwise: a thin floor, open joints, the quick model."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -49,27 +49,33 @@ class ThinFloor:
     by_rule: float
 
 
+def thinner_bodies(body: Body, less: Sequence[float]) -> dict[float, Body]:
+    """The slab with its floor as thin as the contract's limits for mean and single samples allow, by how much less. [m]"""
+    return {by: body.thinner(by) for by in sorted({one for one in less if 0.0 < one < body.floor_m / 2.0})}
+
+
+def standing_ratio(thin: Body, standing: Standing, reader: Reader, worst: Solved) -> float:
+    """Greatest tension of the governing state on a thinner floor over that on the floor as drawn; both of lower order."""
+    answer = thin.analysed(standing.to_follow()).estimate(worst.case.loads)
+    return greatest_tension(Reader(thin), answer) / greatest_tension(reader, worst.first)
+
+
 def thin_floor(
-    body: Body, standing: Standing, reader: Reader, worst: Solved, governing: tuple[Figure, float],
-    wheels: Sequence[tuple[MovedWheel, float]], less: Sequence[float],
+    body: Body, reader: Reader, thinner: Mapping[float, Body], governing: tuple[Figure, float, Sequence[float]],
+    wheels: Sequence[tuple[MovedWheel, float]],
 ) -> tuple[ThinFloor, ...]:  # fmt: skip
-    """The governing state and every wheel on a floor as thin as the contract's limits for mean and single samples allow.
+    """The governing state and every wheel on thinner floors.
 
-    Each figure goes with what the floor may bear there. [Pa]
+    Each figure goes with what the floor may bear there [Pa], the governing one with its ratio on each of those floors too.
     """
-    drawn = greatest_tension(reader, worst.first)
-
-    def whole(thin: Body) -> float:
-        answer = thin.analysed(standing.to_follow()).estimate(worst.case.loads)
-        return greatest_tension(Reader(thin), answer) / drawn
-
-    thinner = {by: body.thinner(by) for by in sorted({one for one in less if 0.0 < one < body.floor_m / 2.0})}
-    wanted = [(by, governing[0].case, governing, partial(whole, thin)) for by, thin in thinner.items()]
+    standing, allowed_standing, ratios = governing
+    wanted = [(by, standing.case, standing, allowed_standing) for by in thinner]
+    pieces: list[Callable[[], float]] = []
     for one, allowed in wheels:
-        rolls = (one.figures.wheel.name, (one.figures.bottom, allowed))
-        wanted += [(by, *rolls, partial(thinner_ratio, one, thin, reader)) for by, thin in thinner.items()]
+        wanted += [(by, one.figures.wheel.name, one.figures.bottom, allowed) for by in thinner]
+        pieces += [partial(thinner_ratio, one, thin, reader) for thin in thinner.values()]
     found = []
-    for (by, what, (figure, allowed), _), ratio in zip(wanted, at_once(*(piece for *_, piece in wanted)), strict=True):
+    for (by, what, figure, allowed), ratio in zip(wanted, [*ratios, *at_once(*pieces)], strict=True):
         stress, rule = ratio * figure.value, (body.floor_m / (body.floor_m - by)) ** 2
         found.append(ThinFloor(what=what, less_m=by, stress_pa=stress, ratio=ratio, of_limit=stress / allowed, by_rule=rule))
     return tuple(found)

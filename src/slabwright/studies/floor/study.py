@@ -20,7 +20,7 @@ from slabwright.standards.joint_transfer import EFFICIENCY
 from slabwright.standards.load_combinations import combinations_of
 from slabwright.studies import joints, shape
 from slabwright.studies.floor.body import EFFICIENCY_RULE, FACE_INSET, FACE_RULE, JOINT_EFFICIENCY, Body, concrete_of
-from slabwright.studies.floor.bounds import ThinFloor, open_joints, quick_margins, thin_floor
+from slabwright.studies.floor.bounds import ThinFloor, open_joints, quick_margins, standing_ratio, thin_floor, thinner_bodies
 from slabwright.studies.floor.checks import (
     DRIED_RULE,
     METHOD,
@@ -87,24 +87,24 @@ class FloorResult(Result):
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class SolvedFloor:
-    """All answers, from which the result is read; too large to be kept with it.
+    """All answers but those to wheels, from which the result is read; too large to be kept with it.
 
     Attributes
     ----------
     body : Body
     standing : Standing
+    analysis : Analysis
     reader : Reader
     solved : tuple of Solved
     figures : Mapping of str to Figure
-    wheels : tuple of MovedWheel
     """
 
     body: Body
     standing: Standing
+    analysis: Analysis
     reader: Reader
     solved: tuple[Solved, ...]
     figures: Mapping[str, Figure]
-    wheels: tuple[MovedWheel, ...]
 
     def state_of(self, figure: Figure) -> Solved:
         """The state behind a figure."""
@@ -112,7 +112,7 @@ class SolvedFloor:
 
 
 def solve_floor(job: Job, foundation: Foundation, lines: Sequence[shapely.LineString], notes: Notes) -> SolvedFloor:
-    """Solve every state of a floor, and move its wheels over it.
+    """Solve every state of a floor.
 
     Parameters
     ----------
@@ -138,19 +138,25 @@ def solve_floor(job: Job, foundation: Foundation, lines: Sequence[shapely.LineSt
     if not any(not one.case.curled for one in solved):
         raise MissingInput("nothing holds this slab down in any state: check the signs of the posts' and walls' loads.")
     figures = figures_of(solved, standing, reader)
-    wheels = _wheels(job.floor.wheels, standing, analysis, reader, notes)
-    return SolvedFloor(body=body, standing=standing, reader=reader, solved=solved, figures=figures, wheels=wheels)
+    return SolvedFloor(body=body, standing=standing, analysis=analysis, reader=reader, solved=solved, figures=figures)
 
 
 def run(inputs: Inputs, done: Done) -> FloorResult:
-    """Solve every state of the floor and check it."""
+    """Solve every state of the floor and check it; what would be otherwise is solved beside the wheels, which share nothing with it."""
     job, notes = inputs.job, Notes()
     lines = [shapely.LineString([line.start, line.end]) for line in done[joints.STUDY].joints]
     found = solve_floor(job, done[shape.STUDY].foundation, lines, notes)
     body, standing, reader, solved, figures = found.body, found.standing, found.reader, found.solved, found.figures
-    wheels = tuple(one.figures for one in found.wheels)
     governing = max((figures["floor.top"], figures["floor.bottom"]), key=lambda figure: figure.value)
     worst = found.state_of(governing)
+    thinner = thinner_bodies(body, (job.tolerances.thickness_minus_mean_m, job.tolerances.thickness_minus_single_m))
+    moved, opened, quick, *ratios = at_once(
+        partial(_wheels, job.floor.wheels, found, notes),
+        partial(open_joints, body, standing, reader, worst, governing),
+        partial(quick_margins, body, standing, reader, worst),
+        *(partial(standing_ratio, thin, standing, reader, worst) for thin in thinner.values()),
+    )
+    wheels = tuple(one.figures for one in moved)
     _check(body, figures, wheels, job.family, notes)
     check_pressure(figures["soil.pressure"], body, job.family, notes)
     if "posts.tilt" in figures:
@@ -158,25 +164,20 @@ def run(inputs: Inputs, done: Done) -> FloorResult:
         check_tilt(tilt, tilt_of(standing, found.state_of(tilt).answer).posts, notes)
     check_collapse(standing, solved, wheels, notes)
     _say(body, job.family, figures["contact"], notes)
-    less = (job.tolerances.thickness_minus_mean_m, job.tolerances.thickness_minus_single_m)
-    opened, quick = at_once(
-        partial(open_joints, body, standing, reader, worst, governing), partial(quick_margins, body, standing, reader, worst)
-    )
     allowed, allowed_wheel = (allowable(body, safety, job.family)[1] for safety in (STANDING_SAFETY, WHEEL_SAFETY))
     return FloorResult(
         answer=_answer(notes.checks), body=body, states=tuple(StateFigures.of(one, reader) for one in solved), figures=figures,
-        settlements_m=settlements(standing, solved), wheels=wheels, maps=maps_of(solved, figures, standing, found.wheels, job.family),
-        thin=thin_floor(body, standing, reader, worst, (governing, allowed), [(one, allowed_wheel) for one in found.wheels], less),
-        open_joints=opened, quick=quick,
-        governing=governing, **notes.as_fields(),
+        settlements_m=settlements(standing, solved), wheels=wheels, maps=maps_of(solved, figures, standing, moved, job.family),
+        thin=thin_floor(body, reader, thinner, (governing, allowed, ratios), [(one, allowed_wheel) for one in moved]),
+        open_joints=opened, quick=quick, governing=governing, **notes.as_fields(),
     )  # fmt: skip
 
 
-def _wheels(wheels: Sequence[Wheel], standing: Standing, analysis: Analysis, reader: Reader, notes: Notes) -> tuple[MovedWheel, ...]:
+def _wheels(wheels: Sequence[Wheel], floor: SolvedFloor, notes: Notes) -> tuple[MovedWheel, ...]:
     found = []
     for wheel in wheels:
         try:
-            one = moved_over(wheel, standing, analysis, reader)
+            one = moved_over(wheel, floor.standing, floor.analysis, floor.reader)
         except NO_ANSWER as error:
             notes.ask(Ask.ENGINEER, f"What holds the slab under {wheel.name}? No answer was found there: {error}", "floor.wheels")
             continue
