@@ -238,6 +238,7 @@ pinned = [{ x = "9 ft" }]
 forbidden = [{ x = "8 ft" }]
 depth = "1 in"
 allow_tees = true
+wider_by_steel = true
 [mix]
 strength = "4000 psi"
 exposure = "F1"
@@ -258,6 +259,7 @@ aggregate_temp = "75 degF"
 cement_temp = "120 degF"
 aggregate_moisture = "3 %"
 unit_weight = "140 pcf"
+shrinkage = "0.05 %"
 time_limit = "80 min"
 [forms]
 material = "steel"

@@ -18,7 +18,7 @@ from slabwright.units import PSI_PA
 Floats = NDArray[np.float64]
 POISSON = 0.17
 ANCHORED = 0.40
-SHEET_FRICTION, BASE_FRICTION = 1.0, 1.5
+
 RESTRAINT_BAND = practice(
     "restraint of an uncut floor: floating on friction of 1.0 on a sheet or 1.5 on stone, anchored at 40 % by its thickened edge, or fixed"
 )

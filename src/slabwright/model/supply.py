@@ -42,6 +42,8 @@ class Mix:
         Free moisture on stone and sand, of their mass; a part of ``water_kg_m3``.
     unit_weight_kg_m3 : float
         Fresh. [kg/m³]
+    shrinkage : float or None
+        Drying shrinkage in the end as the producer has tested it, a fraction; None to have it estimated from the mix.
     time_limit_s : float or None
         Batch to discharge, as agreed with the producer. [s]
     """
@@ -65,6 +67,7 @@ class Mix:
     cement_temp_c: float | None = None
     aggregate_moisture: float = 0.0
     unit_weight_kg_m3: float = 2400.0
+    shrinkage: float | None = None
     time_limit_s: float | None = None
 
 
@@ -87,8 +90,10 @@ class JointWishes:
     kind : JointKind
     max_spacing_m : float or None
         None for the rule by thickness.
-    spacing_thicknesses : float
-        Spacing rule in slab thicknesses, 24 to 36.
+    spacing_thicknesses : float or None
+        Spacing in slab thicknesses, 24 to 36 as a rule; None for what thickness, stone, slump and shrinkage allow.
+    wider_by_steel : bool
+        True where steel in the upper half of the floor may set joints further apart than the concrete alone allows.
     max_aspect : float or None
         Longest over shortest side of a panel; None for the rule.
     min_corner_rad : float or None
@@ -104,7 +109,8 @@ class JointWishes:
 
     kind: JointKind = JointKind.SAW
     max_spacing_m: float | None = None
-    spacing_thicknesses: float = 30.0
+    spacing_thicknesses: float | None = None
+    wider_by_steel: bool = False
     max_aspect: float | None = None
     min_corner_rad: float | None = None
     min_width_share: float | None = None

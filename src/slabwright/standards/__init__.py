@@ -74,6 +74,7 @@ MODULES: tuple[str, ...] = (
     "nfpa_70",
     "order_quantity",
     "osha_1926",
+    "pca_floors",
     "placing_practice",
     "ready_mix",
     "rheology",

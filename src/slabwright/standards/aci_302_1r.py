@@ -18,6 +18,8 @@ EARLY_ENTRY_DEPTH = Clause(ACI_302_1R, "2015, 5.2.8.3: at least 1 in. in slabs u
 CSA_JOINTS = Clause(CSA_A23_1, "20.2: a quarter to a third deep, 24 to 36 thicknesses, at most 5 m", Basis.QUOTED)
 RE_ENTRANT = Clause(ACI_302_1R, "irregular slabs: a joint from every re-entrant corner", Basis.QUOTED)
 
+USUAL_THICKNESSES, MOST_THICKNESSES = 30.0, 36.0
+"""Spacing in thicknesses where nothing else is said, and the upper end of the range. [-]"""
 GREATEST_SPACING_M = 18 * FOOT_M
 CSA_GREATEST_SPACING_M = 5.0
 GREATEST_ASPECT = 1.5

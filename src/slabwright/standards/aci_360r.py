@@ -12,6 +12,30 @@ SAFETY = Clause(ACI_360R, "2010, chapter 5: 1.5 to 2.0 for standing loads, 1.7 c
 TRANSFER = Clause(TM_5_822_5, "a quarter of an edge load crosses a joint with dowels or interlock", Basis.MEMORY)
 STEEL_RATIOS = Clause(ACI_360R, "2010: 0.1 % to hold cracks, 0.5 % without joints; ACI 318-19 24.4.3.2: 0.18 %", Basis.MEMORY)
 
+SHRINKAGE_BANDS = Clause(
+    ACI_360R, "2010, joint spacing by shrinkage: low under 520, typical to 780, high to 1,100 millionths", Basis.MEMORY
+)
+DRYING_SHRINKAGE = Source("Concrete Construction, drying", "The drying shrinkage dilemma, Concrete Construction")
+SPACING_BY_SHRINKAGE = Clause(
+    DRYING_SHRINKAGE,
+    "joints closer where the concrete shrinks more than normal; how much: joints open no wider than with 780 millionths (derived)",
+    Basis.QUOTED,
+)
+SHRINKAGE_AND_CURLING = Source(
+    "Concrete Construction, curling", "Control of shrinkage and curling in slabs on grade, Concrete Construction"
+)
+STEEL_FOR_SPACING = Clause(
+    SHRINKAGE_AND_CURLING, "steel for wider joints: by the drag formula, at least 0.15 % in the upper half of the slab", Basis.TEXT_SEEN
+)
+REINFORCED_LENGTH = Clause(TM_5_822_5, "13-3 c: reinforced slabs at most 75 ft long, whatever their steel", Basis.TEXT_SEEN)
+
+NORMAL_SHRINKAGE = 780e-6
+LOW_SHRINKAGE = 520e-6
+"""Ends of the band of typical shrinkage. [-]"""
+STEEL_FOR_SPACING_RATIO = 0.0015
+STEEL_THROUGH_JOINTS = 0.001
+"""Steel over concrete from which a sawn joint may stay shut. [-]"""
+REINFORCED_LENGTH_M = 75 * FOOT_M
 STANDING_SAFETY = 2.0
 WHEEL_SAFETY = 1.7
 JOINT_TRANSFER = 0.25
@@ -42,6 +66,39 @@ def rupture_safety(*, rupture_pa: float, stress_pa: float, working: Working | No
     if min(rupture_pa, stress_pa) <= 0.0:
         raise OutOfRange("modulus of rupture and stress must be above nought.")
     return (working or Working()).line("SF = MOR/sigma", "", MOR=(rupture_pa / PSI_PA, "psi"), sigma=(stress_pa / PSI_PA, "psi"))
+
+
+@published("joint-spacing-by-shrinkage", SPACING_BY_SHRINKAGE, validity="30 thicknesses at 780 millionths; never outside 24 to 36.")
+def thicknesses_by_shrinkage(
+    *, ultimate: float, temp_drop_k: float = 10.0, expansion_1_k: float = 9.9e-6, working: Working | None = None
+) -> float:
+    """Spacing of joints in thicknesses of the slab at which they open as wide as with concrete that shrinks as usual.
+
+    Parameters
+    ----------
+    ultimate : float
+        Drying shrinkage of the concrete in the end, under standard conditions. [-]
+    temp_drop_k : float
+        From set to the coldest in use. [K]
+    expansion_1_k : float
+        Thermal expansion of the concrete. [1/K]
+
+    Returns
+    -------
+    float
+        24 to 36. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If shrinkage and cooling are nought or one is less.
+    """
+    if min(ultimate, temp_drop_k, expansion_1_k) < 0 or ultimate + temp_drop_k <= 0:
+        raise OutOfRange("shrinkage and cooling cannot be below nought, nor both nought.")
+    return (working or Working()).line(
+        "n = min(max(30*(eps_0 + alpha*dT)/(eps_u + alpha*dT), 24), 36)", "",
+        eps_0=NORMAL_SHRINKAGE, eps_u=ultimate, alpha=(expansion_1_k / 1.8, "/°F"), dT=(temp_drop_k * 1.8, "°F"),
+    )  # fmt: skip
 
 
 @published("joint-edge-stress", TRANSFER, validity="Joint with dowels or interlock of sawn faces held close.")

@@ -89,6 +89,9 @@ class MixTable(JobTable):
         Quantity(DENSITY, "150 pcf", "2400 kg/m3", usual=("90 pcf", "165 pcf")),
         Trade("150 pcf", "2400 kg/m3", "Concrete weighs {}.", practice("normal weight, steel included")),
     ] = about("Of the concrete.")
+    shrinkage: Annotated[float | None, Fraction("0.06 %", most=0.002, usual=(0.0002, 0.0012))] = about(
+        "Drying shrinkage in the end, as the producer has tested it; estimated from the mix if silent."
+    )
     time_limit: Annotated[float | None, Quantity(TIME, "90 min", "120 min", usual=("30 min", "4 h"))] = about(
         "From batching to discharge, as agreed with the producer."
     )
@@ -106,11 +109,12 @@ class JointTable(JobTable):
     max_spacing: Annotated[float | None, Quantity(LENGTH, "12 ft", "4.5 m", usual=("4 ft", "30 ft"))] = about(
         "Largest distance; the rule by thickness if silent."
     )
-    spacing_thicknesses: Annotated[
-        float | None,
-        Number(30, most=60),
-        Trade(30, 30, "Joints lie up to {} thicknesses apart.", practice("24 to 36 are in use")),
-    ] = about("The rule by thickness.")
+    spacing_thicknesses: Annotated[float | None, Number(30, most=60)] = about(
+        "Spacing in thicknesses of the floor, 24 to 36 as a rule; 30 if silent, less where slump, stone or shrinkage ask for it."
+    )
+    wider_by_steel: Annotated[bool | None, Flag()] = about(
+        "Steel in the upper half of the floor may set joints further apart than the concrete alone allows."
+    )
     max_aspect: Annotated[float | None, Number(1.25, least=1, most=3)] = about("Long side of a panel over its short; 1.5 if silent.")
     min_corner: Annotated[float | None, Quantity(ANGLE, "60 deg", most="90 deg", usual=("30 deg", "75 deg"))] = about(
         "Least corner of a panel that a joint may make; 60 degrees if silent."

@@ -16,7 +16,9 @@ from slabwright.model.supply import JointWishes
 from slabwright.solvers.partition import Islands
 from slabwright.solvers.partition.corners import re_entrant
 from slabwright.standards import aci_302_1r
+from slabwright.studies.joints.drying import Drying
 from slabwright.studies.joints.isolation import islands, parted_pads
+from slabwright.studies.joints.spacing import Spacing, spacing_of
 from slabwright.units import INCH_M
 
 Floats = NDArray[np.float64]
@@ -49,8 +51,8 @@ class JointGround:
         Their boxes, at whose corners lines end.
     corners : tuple of points
         Re-entrant corners of the outline and of large block-outs.
-    spacing_m, thickness_m : float
-        Greatest spacing in the thickest part of the floor, and that thickness. [m]
+    spacing : Spacing
+        How far apart joints may stand, and by which rule.
     edge_skirt_m : float
         Width of the edge in plan, sloped face included. [m]
     step_m : float
@@ -65,7 +67,7 @@ class JointGround:
     corners: tuple[tuple[float, float], ...]
     floor: Floor
     wishes: JointWishes
-    cap_m: float
+    spacing: Spacing
     edge_skirt_m: float
     step_m: float
     channels: tuple[tuple[tuple[float, float], ...], ...]
@@ -76,7 +78,6 @@ class JointGround:
         holes = [ring for ring in job.floor.block_outs if max(np.ptp(np.asarray(ring), axis=0)) > SMALL_BLOCK_OUT_M]
         region = shapely.Polygon(foundation.outline.exterior.coords, holes)
         us = job.codes.minimums is MinimumRules.US_CODES
-        cap = aci_302_1r.GREATEST_SPACING_M if us else aci_302_1r.CSA_GREATEST_SPACING_M * 1.04
         edge = job.edge
         thinnest = min([job.floor.thickness_m, *(part.thickness_m for part in job.floor.thickness_regions)])
         posts = tuple(post for post in job.posts if post.isolated)
@@ -93,17 +94,22 @@ class JointGround:
             corners=tuple(re_entrant_corners(region)),
             floor=job.floor,
             wishes=job.joints,
-            cap_m=min(cap, job.joints.max_spacing_m or np.inf),
+            spacing=spacing_of(job, Drying.of(job)),
             edge_skirt_m=0.0 if edge is None else edge.width_m + edge.run * max(edge.depth_m - thinnest, 0.0),
             step_m=_US_STEP_M if us else _SI_STEP_M,
             channels=tuple(pipe.run for pipe in job.pipes if pipe.kind is PipeKind.CHANNEL and len(pipe.run) > 1),
         )
 
+    @property
+    def cap_m(self) -> float:
+        """Greatest spacing whatever the thickness. [m]"""
+        return self.spacing.cap_m
+
     def spacing_at(self, x: float, y: float, thicknesses: float | None = None) -> float:
         """Greatest joint spacing at a point; over a pad or strip that of the thickest floor, whose panel it belongs to. [m]"""
         over = shapely.contains_xy(self.dead, x, y)
         thickness = self.thickest_m() if over else floor_thickness_m(self.floor, x, y)
-        return min(self.cap_m, (thicknesses or self.wishes.spacing_thicknesses) * thickness)
+        return min(self.cap_m, (thicknesses or self.spacing.n_thicknesses) * thickness)
 
     def greatest_aspect(self) -> float:
         """Longest over shortest side that a panel may have: what the job asks for, else the rule."""

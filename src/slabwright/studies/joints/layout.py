@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from slabwright.errors import Infeasible
 from slabwright.solvers.partition import Cut, CutRules, Layout, cut_rectangle, cut_rectilinear, cut_skewed
+from slabwright.standards.aci_302_1r import MOST_THICKNESSES
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
 from slabwright.studies.joints.isolation import interrupted
 
@@ -67,15 +68,16 @@ def propose(ground: JointGround) -> Proposal:
     Infeasible
         If even the widest rules leave no layout.
     """
-    asked = ground.wishes.spacing_thicknesses
+    asked = ground.spacing.n_thicknesses
     first = _first(ground, asked)
     if first is not None:
         return first
+    widest = max(asked, MOST_THICKNESSES)
     trials = []
-    if asked < 36.0:
-        trials.append(Trial(thicknesses=36.0, tees=True))
-    trials.append(Trial(thicknesses=36.0, tees=True, aspect=2.0))
-    trials.append(Trial(thicknesses=48.0, tees=True, aspect=2.5))
+    if asked < widest:
+        trials.append(Trial(thicknesses=widest, tees=True))
+    trials.append(Trial(thicknesses=widest, tees=True, aspect=2.0))
+    trials.append(Trial(thicknesses=max(asked, 48.0), tees=True, aspect=2.5))
     failure: Infeasible | None = None
     for trial in trials:
         try:

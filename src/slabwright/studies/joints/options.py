@@ -6,6 +6,7 @@ import shapely
 
 from slabwright.errors import Infeasible
 from slabwright.solvers.partition import Layout, measured
+from slabwright.standards.aci_302_1r import MOST_THICKNESSES
 from slabwright.studies.joints.ground import JointGround
 from slabwright.studies.joints.layout import Proposal, Trial, attempt
 
@@ -44,7 +45,7 @@ def options(ground: JointGround, best: Proposal) -> tuple[Option, ...]:
     others = [
         ("Least sawing, blind to the pads", replace(best.trial, dead=False)),
         ("Closer panels, for less opening and curl", replace(best.trial, thicknesses=max(24.0, 0.8 * asked))),
-        ("Widest panels", replace(best.trial, thicknesses=36.0)),
+        ("Widest panels", replace(best.trial, thicknesses=max(asked, MOST_THICKNESSES))),
     ]
     found = [described("Best by the rules", best)]
     for title, trial in others:

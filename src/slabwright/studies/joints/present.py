@@ -15,6 +15,7 @@ from slabwright.studies import shape
 from slabwright.studies.joints.layout import is_rectilinear
 from slabwright.studies.joints.options import Option
 from slabwright.studies.joints.setting_out import setting_out, sides_of, station
+from slabwright.studies.joints.spaced import apart_words, spacing_table
 from slabwright.study import Done, Inputs, Presentation
 from slabwright.units import LENGTH, Family, format_quantity
 
@@ -32,7 +33,11 @@ def present(inputs: Inputs, done: Done, result: "JointsResult") -> Presentation:
     others = tuple(_option_picture(foundation, option, number) for number, option in enumerate(result.options[1:], start=2))
     return Presentation(
         pictures=(_sheet(inputs, foundation, result), _map(foundation, result), *others),
-        tables=(_saw_list(result, result.options[0].proposal.region, inputs.job.family), _comparison(result, inputs.job.family)),
+        tables=(
+            _saw_list(result, result.options[0].proposal.region, inputs.job.family),
+            _comparison(result, inputs.job.family),
+            spacing_table(result.spacing, inputs.job.family),
+        ),
     )
 
 
@@ -47,13 +52,14 @@ def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Pi
         items.append(Note(layer=Layer.JOINT, at=middle, text=joint.name + deep, bold=True, boxed=True))
     region = result.options[0].proposal.region
     skewed = not is_rectilinear(region)
+    apart = (apart_words(result.spacing, inputs.job.family),) if result.joints else ()
     items += setting_out(region, result.joints) if skewed else _dimensions(foundation, result)
     return Picture(
         key="joints",
         title="Joints, numbered in the order of sawing" + _depth_words(inputs, result),
         items=tuple(items),
         alt=f"Plan of the floor with {len(result.joints)} joints, each dimensioned from the outside edges.",
-        notes=("Each end is measured along the side it lies on; corners carry letters.",) if skewed else (),
+        notes=(*(("Each end is measured along the side it lies on; corners carry letters.",) if skewed else ()), *apart),
     )
 
 

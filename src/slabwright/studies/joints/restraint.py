@@ -3,8 +3,8 @@
 The whole floor is solved in its plane with its true thickness. Lines are parted where their cut is deep enough to be a joint; over
 pads and strips they are not, so a line that runs over a pad leaves its panels tied together there, which is why it matters.
 
-Concrete on the ground dries through its top. The mean drying of a section is taken in proportion to its surface over its volume, so
-a part four times as deep as the floor shortens a quarter as much and holds the floor beside it back.
+Concrete on the ground dries through its top. The mean drying of a section follows its volume over its surface, which there is its
+depth: a deep part shortens far less than the floor in the same year and holds the floor beside it back.
 """
 
 from collections.abc import Sequence
@@ -20,27 +20,24 @@ from slabwright.geometry.foundation import Foundation
 from slabwright.solvers.partition import Cut
 from slabwright.solvers.plane_stress import PlaneStress, PlaneStressSolution, split_grid
 from slabwright.standards import aci_318_19
+from slabwright.studies.joints.drying import Drying
 from slabwright.units import INCH_M, STANDARD_GRAVITY_M_S2
 
 Floats = NDArray[np.float64]
 
-DRYING_STRAIN = 4e-4
-"""Drying shrinkage of an indoor floor in its first year; common practice, no source."""
 TEMP_DROP_K = 10.0
 """Cooling from set to the coldest in use; common practice, no source."""
 EXPANSION_1_K = 9.9e-6
 """5.5e-6 per °F."""
 RELAXATION = 0.4
 """Share of the elastic stress that creep leaves over a year; common practice, no source."""
-FRICTION_ON_BASE = 1.5
-FRICTION_ON_SHEET = 0.7
-"""Coefficients of subgrade drag; the first as published for granular base, the second common practice for a sheet."""
 SLIP_AT_M = 1.5e-3
 """Movement at which the friction is reached; common practice, no source."""
 PASSIVE_N_M3 = 150 * 4.448222 / 0.3048**3
 """Lateral bearing per depth of sand, 150 psf per foot, on the faces of thickened parts."""
 POISSON = 0.2
 _MOST_CELLS = 12000
+_DEPTHS = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +77,7 @@ class Restraint:
 
 def restraint(
     foundation: Foundation, cuts: tuple[Cut, ...], reaches_m: Sequence[float], strength_pa: float, *,
-    sheet: bool, parted: BaseGeometry | None = None, holes: BaseGeometry | None = None,
+    drying: Drying, friction: float, parted: BaseGeometry | None = None, holes: BaseGeometry | None = None,
 ) -> Restraint:  # fmt: skip
     """Solve the floor in its plane.
 
@@ -93,8 +90,9 @@ def restraint(
         Thickness up to which each line is a joint. [m]
     strength_pa : float
         Specified strength. [Pa]
-    sheet : bool
-        True on a retarder, which lets the slab slide.
+    drying : Drying
+    friction : float
+        Coefficient of the underside. [-]
     parted : shapely geometry, optional
         Where the floor lies parted on what is below, no thicker than elsewhere.
     holes : shapely geometry, optional
@@ -105,14 +103,14 @@ def restraint(
     cut_x, cut_y = _parted(xs, ys, exists, cuts, reaches_m, thickness)
     nodes, quads, cells = split_grid(xs, ys, exists, cut_x, cut_y)
     deep = thickness[cells[:, 0], cells[:, 1]]
-    friction = FRICTION_ON_SHEET if sheet else FRICTION_ON_BASE
     below = np.maximum(deep - foundation.floor.thickness_m, 0.0)
     slip = friction * 2400.0 * STANDARD_GRAVITY_M_S2 * deep + PASSIVE_N_M3 * below**2 / 2 / np.maximum(2 * below, 0.3)
-    strain = DRYING_STRAIN + EXPANSION_1_K * TEMP_DROP_K
+    cooled = EXPANSION_1_K * TEMP_DROP_K
     modulus = aci_318_19.concrete_modulus_pa(strength_pa=strength_pa) * RELAXATION
     body = PlaneStress.of(nodes, quads, thickness_m=deep, e_pa=modulus, nu=POISSON, support_pa_m=slip / SLIP_AT_M, slip_pa=slip)
-    drying = DRYING_STRAIN * np.minimum(foundation.floor.thickness_m / deep, 1.0)
-    solution = body.solve(free_strain=-(drying + EXPANSION_1_K * TEMP_DROP_K), tolerance=1e-3)
+    depths = np.linspace(deep.min(), deep.max(), _DEPTHS)
+    dried = np.interp(deep, depths, [drying.after_a_year(float(one)) for one in depths])
+    solution = body.solve(free_strain=-(dried + cooled), tolerance=1e-3)
     rupture = aci_318_19.rupture_modulus_pa(strength_pa=strength_pa)
     return Restraint(
         corners=nodes[quads],
@@ -120,7 +118,7 @@ def restraint(
         opening_m=tuple(_opening(cells, nodes, quads, solution, cut) for cut in cuts),
         rupture_pa=rupture,
         friction=friction,
-        strain=strain,
+        strain=drying.after_a_year(foundation.floor.thickness_m) + cooled,
     )
 
 

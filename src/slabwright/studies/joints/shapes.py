@@ -50,7 +50,7 @@ def ask_yielding(option: Option, ground: JointGround, family: Family, notes: Not
 
 def _wide(option: Option, ground: JointGround, family: Family) -> list[tuple[str, str]]:
     """Panels wider than the spacing asked for, and the thickness at which they would not be."""
-    asked = ground.wishes.spacing_thicknesses
+    asked = ground.spacing.n_thicknesses
     shapes = measured(option.layout.pieces, option.proposal.region)
     allowed = np.array([ground.spacing_at(one.x, one.y, asked) for one in map(shapely.point_on_surface, option.layout.pieces)])
     wide = np.flatnonzero(shapes.long > allowed + 1e-3)

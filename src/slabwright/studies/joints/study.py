@@ -21,6 +21,7 @@ from slabwright.standards import aci_302_1r, aci_318_19, dowels
 from slabwright.studies import shape
 from slabwright.studies.joints.bill import depth_words, quantities
 from slabwright.studies.joints.depth import line_depth_m, works_to_m
+from slabwright.studies.joints.drying import AIR_OVER_FLOORS, Drying
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
 from slabwright.studies.joints.isolation import Box, boxes, parted_pads, say_isolated
 from slabwright.studies.joints.layout import is_rectilinear, propose
@@ -29,15 +30,16 @@ from slabwright.studies.joints.order import Turn, saw_order, saw_order_by_halves
 from slabwright.studies.joints.present import present, proof_words
 from slabwright.studies.joints.restraint import Restraint, restraint
 from slabwright.studies.joints.shapes import ask_yielding, check_shapes
+from slabwright.studies.joints.spaced import apart_words, check_spacing
+from slabwright.studies.joints.spacing import USUAL_STRENGTH_PA, Spacing
 from slabwright.studies.joints.stops import LONGEST_DAY_H, stopping_lines
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import LENGTH, PSI_PA, Family, format_quantity
+from slabwright.units import LENGTH, Family, format_quantity
 
 SAW_SPEED_M_H = 45.0
 """One walk-behind saw, wet, in green concrete, lines set out beforehand: about 150 ft an hour; common practice, no source."""
 _FAR_M = 1.5
 """Further than this nobody moves a pad or strip for the sake of a line; a choice, no source."""
-_ASSUMED_STRENGTH_PA = 3000 * PSI_PA
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,6 +96,8 @@ class JointsResult(Result):
         Which saw takes each line, from which end.
     sawing_h : float
         From first to last cut. [h]
+    spacing : Spacing
+        How far apart joints may stand, and by which rule.
     isolated : tuple of Box
         Isolation joints round posts that the job parts from the floor.
     """
@@ -104,6 +108,7 @@ class JointsResult(Result):
     panel_index: tuple[float, ...]
     turns: tuple[Turn, ...]
     sawing_h: float
+    spacing: Spacing
     isolated: tuple[Box, ...]
 
 
@@ -123,8 +128,9 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     stops = stopping_lines(job, foundation, cuts, done[shape.STUDY].volumes.total_m3)
     depths = tuple(line_depth_m(job, ground, cut) for cut in cuts)
     reaches = [math.inf if i in stops else works_to_m(job, depth) for i, depth in enumerate(depths)]
-    strength = job.mix.strength_pa if job.mix is not None else _ASSUMED_STRENGTH_PA
-    pull = restraint(foundation, cuts, reaches, strength, sheet=job.retarder is not None, **_open(posts, parted))
+    strength = job.mix.strength_pa if job.mix is not None else USUAL_STRENGTH_PA
+    drying = Drying.of(job)
+    pull = restraint(foundation, cuts, reaches, strength, drying=drying, friction=ground.spacing.friction, **_open(posts, parted))
     square = is_rectilinear(ground.region)
     order = saw_order(cuts, foundation.region.bounds) if square else saw_order_by_halves(ground.region, cuts)
     lines = tuple(
@@ -149,12 +155,14 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     check_shapes(choices[0], ground, job.family, notes)
     ask_yielding(choices[0], ground, job.family, notes)
     _check_lost(lines, [part for part in foundation.parts if part not in parted], notes)
+    check_spacing(job.family, drying, ground, choices[0].layout.pieces, notes)
     _check_pull(best.layout.pieces, index, notes)
+    _say_drying(job.family, drying, ground, notes)
     _say_the_rest(job, notes, hours, speed)
     _say_stops(lines, notes)
     say_isolated(posts, parted, notes)
     return JointsResult(
-        answer=_answer(job.family, choices, lines),
+        answer=_answer(job.family, choices, lines, ground.spacing),
         lines=quantities(lines, posts, ground.thickest_m(), job.family),
         joints=lines,
         options=choices,
@@ -162,13 +170,14 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
         panel_index=index,
         turns=turns,
         sawing_h=hours,
+        spacing=ground.spacing,
         isolated=posts,
         **notes.as_fields(),
     )
 
 
 def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
-    allowed = min(ground.cap_m, ground.wishes.spacing_thicknesses * ground.thickest_m())
+    allowed = min(ground.cap_m, ground.spacing.n_thicknesses * ground.thickest_m())
     notes.at_most(
         "spacing",
         "Longest panel side",
@@ -176,7 +185,7 @@ def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
         found=option.longest_side_m,
         limit=allowed + 1e-4,
         suffix="m",
-        clause=aci_302_1r.JOINT_SPACING,
+        clause=ground.spacing.governing.clause,
         remedy="Add a line, or accept a crack in that panel.",
     )
     notes.at_most(
@@ -260,10 +269,17 @@ def _check_pull(pieces: tuple[shapely.Polygon, ...], index: tuple[float, ...], n
             remedy="Closer lines, a mix that shrinks less, or bars that hold the crack tight.",
         )
     )
+
+
+def _say_drying(family: Family, drying: Drying, ground: JointGround, notes: Notes) -> None:
+    """What the map of tension and the openings rest on."""
+    thickest = ground.thickest_m()
+    dried = 10 * round(drying.after_a_year(thickest) * 1e5)
     notes.assume(
         "joints",
-        "Panels are reckoned with 400 millionths of drying, 10 K (18 °F) of cooling and the relief that creep gives in a year.",
-        practice("first-year shrinkage of an indoor floor"),
+        f"A floor {format_quantity(thickest, LENGTH, family)} thick dries by {dried} millionths in its first year, in air "
+        f"{100 * drying.rel_humidity:.0f} % humid. Panels are reckoned with that, 10 K (18 °F) of cooling and the relief that creep gives.",
+        AIR_OVER_FLOORS,
     )
 
 
@@ -318,7 +334,7 @@ def _say_stops(lines: tuple[JointLine, ...], notes: Notes) -> None:
     )
 
 
-def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine, ...]) -> str:
+def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine, ...], spacing: Spacing) -> str:
     best = choices[0]
     unit = "ft" if family is Family.US else "m"
     length = format_quantity(best.length_m, LENGTH, family, unit=unit, digits=3)
@@ -329,10 +345,10 @@ def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine,
         lost = f"{format_quantity(best.lost_m, LENGTH, family, unit=unit, digits=2)} of it over thick concrete, where a cut does not work"
     saw = f"Saw *{length}* in {len(lines)} lines, {depth_words(lines, family)} deep, for {len(best.layout.pieces)} panels, {lost}"
     if best.layout.n_offered:  # a floor with skewed sides, of which less is proven
-        return f"{saw}. {proof_words(best.layout, family)}"
+        return f"{saw}. {apart_words(spacing, family)} {proof_words(best.layout, family)}"
     blind = next((one for one in choices[1:] if not one.proposal.trial.dead), None)
     even = "" if blind is not None or best.lost_m > 0.02 else "; an even grid is already right"
-    return f"{saw}{even}."
+    return f"{saw}{even}. {apart_words(spacing, family)}"
 
 
 STUDY = Study(
@@ -341,6 +357,25 @@ STUDY = Study(
     stage=Stage.DESIGN,
     run=run,
     present=present,
-    reads=frozenset({"family", "codes", "floor", "edge", "pipes", "embeds", "retarder", "joints", "mix", "crew", "plant", "posts"}),
+    reads=frozenset(
+        {
+            "family",
+            "codes",
+            "building",
+            "soil",
+            "floor",
+            "edge",
+            "pipes",
+            "embeds",
+            "retarder",
+            "mesh",
+            "bars",
+            "joints",
+            "mix",
+            "crew",
+            "plant",
+            "posts",
+        }
+    ),
     needs=(shape.STUDY,),
 )

@@ -8,6 +8,7 @@ from slabwright.model.job import ConcreteStandard, Job
 from slabwright.results.lines import QuantityLine, Reckoned, Trade
 from slabwright.results.notes import Notes
 from slabwright.sources import arithmetic, practice
+from slabwright.standards import aci_302_1r
 from slabwright.standards.aci_318_19_acceptance import FREQUENCY, n_samples
 from slabwright.standards.curing_rules import COVERAGE, curing_compound_m3
 from slabwright.studies.joints.isolation import BOX_SIZE, box_side_m
@@ -75,7 +76,7 @@ def _forms(job: Job, faces: tuple[FormFace, ...], words: Words, notes: Notes) ->
 
 def _joints(job: Job, shape: ShapeResult, words: Words) -> Iterator[QuantityLine]:
     west, south, east, north = shape.foundation.outline.bounds
-    spacing = job.joints.max_spacing_m or job.joints.spacing_thicknesses * job.floor.thickness_m
+    spacing = job.joints.max_spacing_m or (job.joints.spacing_thicknesses or aci_302_1r.USUAL_THICKNESSES) * job.floor.thickness_m
     across, along = (math.ceil(side / spacing - 1e-9) - 1 for side in (east - west, north - south))
     share = shape.foundation.region.area / ((east - west) * (north - south))
     length = share * (across * (north - south) + along * (east - west))

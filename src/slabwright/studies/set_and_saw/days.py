@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slabwright.early_age.concrete import Concrete
-from slabwright.early_age.cracking import BASE_FRICTION, SHEET_FRICTION, Cracking, cracking
+from slabwright.early_age.cracking import Cracking, cracking
 from slabwright.early_age.drivers import Drivers
 from slabwright.early_age.pour import Delivered
 from slabwright.early_age.simulate import Cover, History, Scatter, simulate
@@ -15,6 +15,7 @@ from slabwright.early_age.zones import Ground, Zone, ZoneKind, layers_under
 from slabwright.geometry.foundation import Foundation, PartKind
 from slabwright.model.job import Job
 from slabwright.standards.cold_weather import FREEZE_SAFE_PA
+from slabwright.standards.subgrade_drag import drag_friction
 
 Floats = NDArray[np.float64]
 N_MEMBERS, N_DEEP = 200, 60
@@ -101,7 +102,7 @@ def carried(
         zone, concrete, drivers, ground, placed_h=np.full(n_members, placed), concrete_c=np.full(n_members, delivered.at(placed)),
         scatter=Scatter.drawn(n_members, rng), courses=np.arange(n_members) % drivers.n_courses, covers=covers, hours=hours,
     )  # fmt: skip
-    friction = job.soil.friction or (SHEET_FRICTION if job.retarder is not None else BASE_FRICTION)
+    friction = drag_friction(stated=job.soil.friction, on_sheet=job.retarder is not None)
     pull = cracking(history, uncut_m=uncut_m, friction=friction)
     green = (history.top_c < 0.0) & (history.top_strength_pa < FREEZE_SAFE_PA)
     return ZoneDays(

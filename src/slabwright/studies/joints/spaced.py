@@ -1,0 +1,110 @@
+"""What is said of the spacing: the rule that sets it, what the mix alone would give, and the steel that wider panels need."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from slabwright.results.notes import Notes
+from slabwright.results.table import Column, Table
+from slabwright.solvers.partition import measured
+from slabwright.sources import Basis, Clause
+from slabwright.standards import aci_302_1r, aci_360r
+from slabwright.studies.joints.drying import Drying
+from slabwright.studies.joints.ground import JointGround, floor_thickness_m
+from slabwright.studies.joints.spacing import OWN_NUMBER, Part, Spacing
+from slabwright.units import AREA_PER_WIDTH, LENGTH, Family, format_quantity
+
+_HAIR_M = 1e-3
+
+
+def apart_words(spacing: Spacing, family: Family) -> str:
+    """One sentence: how far apart joints stand at most, and by which rule."""
+    rule = spacing.governing
+    told = [format_quantity(min(spacing.cap_m, spacing.n_thicknesses * one), LENGTH, family) for one in spacing.thicknesses_m]
+    apart = f"{told[0]} apart"
+    if len(set(told)) > 1:
+        floors = [f"in the {format_quantity(one, LENGTH, family)} floor" for one in spacing.thicknesses_m]
+        apart = " and ".join(f"{one} {floor}" for one, floor in zip([apart, *told[1:]], floors, strict=True))
+    return f"Joints stand at most {apart}: {rule.name}."
+
+
+def check_spacing(family: Family, drying: Drying, ground: JointGround, pieces: Sequence[shapely.Polygon], notes: Notes) -> None:
+    """Panels wider than the concrete alone allows need steel; what the mix was taken for; steel that crosses the joints."""
+    spacing = ground.spacing
+    _check_steel(family, ground, pieces, notes)
+    if not drying.is_tested:
+        notes.assume(
+            "mix.shrinkage", f"The concrete shrinks by {drying.millionths} millionths in the end, which is {drying.word}.", drying.clause
+        )
+    if spacing.steel is not None and spacing.steel.area_m2_m > aci_360r.STEEL_THROUGH_JOINTS * ground.thickest_m() and pieces[1:]:
+        ratio = 100 * spacing.steel.area_m2_m / ground.thickest_m()
+        notes.caution(
+            f"Steel of {ratio:.2f} % crosses the joints; from 0.1 % on it can hold a joint shut, and the floor then cracks beside it. "
+            "Cut every second bar or wire at the joints, unless the engineer wants them held.",
+            aci_360r.STEEL_RATIOS,
+        )
+
+
+def _check_steel(family: Family, ground: JointGround, pieces: Sequence[shapely.Polygon], notes: Notes) -> None:
+    """The widest panel against what the concrete alone allows, and the steel that lets it pass."""
+    spacing = ground.spacing
+    long = measured(pieces, ground.region).long
+    middles = [shapely.point_on_surface(piece) for piece in pieces]
+    plain = np.array([spacing.plain_m(floor_thickness_m(ground.floor, one.x, one.y)) for one in middles])
+    worst = int(np.argmax(long / plain))
+    if long[worst] <= plain[worst] + _HAIR_M:
+        return
+    needed = spacing.steel_needed_m2_m(float(long[worst]))
+    told, allowed, area = (
+        format_quantity(float(long[worst]), LENGTH, family),
+        format_quantity(float(plain[worst]), LENGTH, family),
+        format_quantity(needed, AREA_PER_WIDTH, family),
+    )
+    notes.at_least(
+        "steel",
+        f"Steel for panels {told} long, where the concrete alone allows {allowed}",
+        f"panel at x {middles[worst].x:.1f} m, y {middles[worst].y:.1f} m",
+        required=needed,
+        provided=spacing.steel.area_m2_m if spacing.steel is not None else 0.0,
+        suffix=AREA_PER_WIDTH.suffix,
+        clause=aci_360r.STEEL_FOR_SPACING,
+        remedy=f"Ask for {spacing.n_plain:g} thicknesses in [joints], or lay {area} each way in the upper half of the floor.",
+    )
+
+
+def spacing_table(spacing: Spacing, family: Family) -> Table:
+    """Every rule of spacing, what it gives, and which one rules."""
+    floors = [format_quantity(one, LENGTH, family) for one in spacing.thicknesses_m]
+    headings = ["Spacing"] if len(floors) == 1 else [f"In the {one} floor" for one in floors]
+    rows = [
+        (_sentence(rule.name), *(float(one) for one in rule.spacings_m), rule.part.value, _whence(rule.clause))
+        for rule in sorted(spacing.rules, key=lambda rule: rule.part is not Part.SETS)
+    ]
+    return Table.of(
+        "What sets the spacing",
+        ["Rule", *(Column(one, "m") for one in headings), "Here", "Source"],
+        rows,
+        note=_note(spacing),
+    )
+
+
+def _note(spacing: Spacing) -> str:
+    said = f"The least rules. Joints at {aci_302_1r.MOST_THICKNESSES:g} thicknesses are the most that is in use."
+    if any(rule.part is Part.OUTRANKED for rule in spacing.rules):
+        return (
+            said
+            + " Panels wider than slump, stone and shrinkage allow open and curl more; steel in their upper half holds cracks together."
+        )
+    return said
+
+
+def _whence(clause: Clause) -> str:
+    if clause is OWN_NUMBER:
+        return "the job file"
+    seen = "" if clause.basis is Basis.TEXT_SEEN else f" [{clause.basis.value}]"
+    return f"{clause.source.key}{seen}"
+
+
+def _sentence(name: str) -> str:
+    return name[0].upper() + name[1:]
