@@ -53,11 +53,22 @@ function conversation(questions: QuestionView[]): HTMLElement {
   const form = h("form", { class: "talk" });
   const answers = new Map<string, HTMLInputElement | HTMLSelectElement>();
   const refusal = h("p", { class: "refusal", role: "alert" });
-  const rows = questions.map((question, number) => row(question, number));
+  const units = unitsSwitch();
+  const asked = questions.filter((one) => one.key !== "units");
+  const rows = asked.map((question, number) => row(question, number));
   const last = h("p", { class: "buttons", hidden: true }, h("button", { type: "submit", class: "main" }, "Draw it"));
 
-  function family(): "US" | "SI" {
-    return answers.get("units")?.value === "SI" ? "SI" : "US";
+  /** Which units are written; what was not touched yet follows. */
+  function unitsSwitch(): HTMLElement {
+    const field = h("select", { id: "talk-units" }, ["US", "SI"].map((one) => h("option", { value: one }, words(one))));
+    field.addEventListener("change", () => {
+      for (const one of asked) {
+        const other = answers.get(one.key);
+        if (other && (other.value === one.preset || other.value === one.preset_si)) other.value = (field.value === "SI" ? one.preset_si : one.preset) ?? "";
+      }
+    });
+    answers.set("units", field);
+    return h("p", { class: "units-of-job" }, h("label", { for: field.id }, "Written in "), field);
   }
 
   function show(number: number): void {
@@ -77,16 +88,6 @@ function conversation(questions: QuestionView[]): HTMLElement {
       question.kind === "choice"
         ? h("select", { id }, question.choices?.map((one) => h("option", { value: one, selected: one === question.preset }, words(one))))
         : h("input", { id, type: "text", value: question.preset ?? "", autocomplete: "off", spellcheck: "false" });
-    if (question.key === "units") {
-      field.addEventListener("change", () => {
-        for (const one of questions) {
-          const other = answers.get(one.key);
-          if (other && one.key !== "units" && (other.value === one.preset || other.value === one.preset_si)) {
-            other.value = (family() === "SI" ? one.preset_si : one.preset) ?? "";
-          }
-        }
-      });
-    }
     field.addEventListener("keydown", (event) => {
       if ((event as KeyboardEvent).key === "Enter" && last.hidden) {
         event.preventDefault();
@@ -100,11 +101,12 @@ function conversation(questions: QuestionView[]): HTMLElement {
       h("label", { for: id }, question.question),
       h("div", { class: "answer" }, field, button("Next", () => show(number + 1), { class: "quiet" })),
       question.help ? h("p", { class: "small" }, question.help) : "",
+      h("p", { class: "refusal", role: "alert", "data-of": question.key }),
     );
   }
 
   async function begin(): Promise<void> {
-    refusal.textContent = "";
+    for (const one of form.querySelectorAll(".refusal")) one.textContent = "";
     const given = Object.fromEntries([...answers].map(([key, field]) => [key, field.value]));
     const folder = (given["name"] ?? "").replace(/[^A-Za-z0-9 -]+/g, " ").trim().replace(/\s+/g, "-").toLowerCase().slice(0, 50) || "new-job";
     for (let number = 1; number < 40; number += 1) {
@@ -112,14 +114,20 @@ function conversation(questions: QuestionView[]): HTMLElement {
         opened(await send<JobView>("POST", address(paths.beginJob), { folder: number === 1 ? folder : `${folder}-${number}`, answers: given }));
         return;
       } catch (error) {
-        if (error instanceof Refused && error.refusal.findings?.some((one) => one.where === "folder")) continue;
-        refusal.textContent = error instanceof Error ? error.message : String(error);
+        const findings = error instanceof Refused ? (error.refusal.findings ?? []) : [];
+        if (findings.some((one) => one.where === "folder")) continue;
+        for (const one of [...findings].reverse()) {
+          const at = form.querySelector(`.refusal[data-of="${CSS.escape(one.where)}"]`);
+          if (at) at.textContent = one.message;
+          answers.get(one.where)?.focus();
+        }
+        if (!findings.some((one) => answers.has(one.where))) refusal.textContent = error instanceof Error ? error.message : String(error);
         return;
       }
     }
   }
 
-  form.append(...rows, last, refusal);
+  form.append(units, ...rows, last, refusal);
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     void begin();

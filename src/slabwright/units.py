@@ -634,6 +634,27 @@ def format_quantity(value: float, dimension: Dimension, family: Family, *, unit:
     return f"{number}{_NO_SPACE.get(chosen, ' ' + printed_unit(chosen))}".rstrip()
 
 
+def format_place(at: tuple[float, float], family: Family) -> str:
+    """A place on the plan in words, to the inch or the centimetre.
+
+    Parameters
+    ----------
+    at : tuple of float
+        From the south-west form corner. [m]
+    family : Family
+
+    Examples
+    --------
+    >>> print(format_place((1.5, 9.1), Family.US))
+    4'-11" east, 29'-10" north
+    >>> print(format_place((1.5, 9.1), Family.SI))
+    1.5 m east, 9.1 m north
+    """
+    step = INCH_M if family is Family.US else 0.01
+    x, y = (format_quantity(round(one / step) * step, LENGTH, family) for one in at)
+    return f"{x} east, {y} north"
+
+
 def printed_unit(unit: str) -> str:
     """A written unit as sheets print it.
 

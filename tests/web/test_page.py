@@ -342,6 +342,9 @@ def test_a_new_job_from_questions_to_plan(window, served):
     settled(page, served, "wash-bay")
 
     assert "yd³" in answer(page, "shape")
+    waiting = [key for key in page.eval_on_selector_all(".strip", "all => all.map(one => one.dataset.key)")
+               if page.locator(f"#strip-{key} .below [data-state='waiting']").count()]  # fmt: skip
+    assert ["pour_window", "set_and_saw", "curing", "moisture"] == waiting, "only what hangs on the weather may wait"
     assert 'name = "Wash bay"' in job_text(served, "wash-bay")
 
 

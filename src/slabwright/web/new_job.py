@@ -1,4 +1,4 @@
-"""A new job: eight questions that a builder can answer standing on the ground, and the job file they make."""
+"""A new job: eight questions that a builder can answer standing on the ground, in the units of choice, and the job file they make."""
 
 import math
 import re
@@ -9,7 +9,7 @@ from slabwright.errors import Finding, InputError, OutOfRange
 from slabwright.files.examples import example_names, example_text
 from slabwright.files.jobfile import parse_job
 from slabwright.files.jobfile.written import toml
-from slabwright.units import AREA, FOOT_M, INCH_M, LENGTH, Family, format_quantity, parse_quantity
+from slabwright.units import AREA, FOOT_M, INCH_M, LENGTH, PRESSURE, Family, format_quantity, parse_quantity
 from slabwright.web.drafting import spelled
 from slabwright.web.views import ExampleView, QuestionView
 
@@ -29,6 +29,10 @@ QUESTIONS = (
     QuestionView(
         key="thickness", question="How thick is the floor meant to be?", kind="quantity", preset="5 in", preset_si="130 mm",
         help="From the drawing, or to begin with.",
+    ),
+    QuestionView(
+        key="strength", question="Which strength of concrete is asked for?", kind="quantity", preset="3500 psi", preset_si="25 MPa",
+        help="From the drawing; whoever supplies it confirms. How it sets, is sawn and carries hangs on it.",
     ),
     QuestionView(
         key="frost", question="How deep does frost go there?", kind="quantity", preset="12 in", preset_si="450 mm",
@@ -65,6 +69,9 @@ def job_text(answers: Mapping[str, str]) -> str:
     length, width = _size(given["size"], faults)
     frost = _length(given["frost"] or "0 in", "frost", faults)
     thickness = _length(given["thickness"], "thickness", faults)
+    _pressure(given["strength"], "strength", faults)
+    if given["bearing"]:
+        _pressure(given["bearing"], "bearing", faults)
     rows, columns = _posts(given["posts"], faults)
     if faults:
         raise InputError("new job", faults)
@@ -94,6 +101,11 @@ def _written(
         f"depth = {toml(depth)}   # to frost depth and what shows above the ground", f"width = {toml('12 in' if us else '300 mm')}",
         f"top_above_grade = {toml(spelled(shows_m, family))}", "",
     ]  # fmt: skip
+    lines += ["[base]", f"thickness = {toml('4 in' if us else '100 mm')}   # common under a floor, to begin with", ""]
+    if given["enclosure"] != "open":
+        sheet = "10 mil" if us else "0.3 mm"
+        lines += ["[retarder]", f"thickness = {toml(sheet)}   # the sheet under a closed building, to begin with", ""]
+    lines += ["[mix]", f"strength = {toml(given['strength'])}", ""]
     if posts[0] * posts[1]:
         lines += _pads(family, size, thickness_m, posts)
     return "\n".join(lines) + "\n"
@@ -123,10 +135,12 @@ def _up(length_m: float, family: Family) -> str:
 
 
 def _size(text: str, faults: list[Finding]) -> tuple[float, float]:
-    parts = re.split(r"\s*(?:×|\bx\b|\bby\b)\s*", text)
+    parts = re.split(r"\s*(?:×|\bx\b|\bby\b|(?<=[\d'\"])x(?=\d))\s*", text)
     if len(parts) != 2:
         faults.append(Finding(where="size", message=f'"{text}" is no size; write two lengths, such as "30 ft x 36 ft".'))
         return 1.0, 1.0
+    if unit := re.fullmatch(r"[\d.]+\s*([A-Za-z]+)", parts[1]):
+        parts[0] = re.sub(r"^([\d.]+)$", rf"\1 {unit[1]}", parts[0])
     return _length(parts[0], "size", faults), _length(parts[1], "size", faults)
 
 
@@ -139,6 +153,14 @@ def _length(text: str, where: str, faults: list[Finding]) -> float:
         faults.append(Finding(where=where, message=str(error)))
         return 1.0
     return found
+
+
+def _pressure(text: str, where: str, faults: list[Finding]) -> None:
+    try:
+        if not parse_quantity(text, PRESSURE) > 0:
+            raise OutOfRange(f'"{text}" carries nothing; write what it is meant to carry.')
+    except OutOfRange as error:
+        faults.append(Finding(where=where, message=str(error)))
 
 
 def _posts(text: str, faults: list[Finding]) -> tuple[int, int]:

@@ -18,6 +18,7 @@ from slabwright.standards.bars import bar
 from slabwright.studies.bars.paths import Array, Path, Point
 from slabwright.studies.bars.rules import Rules, rules_for
 from slabwright.studies.bars.wanted import Wanted, depth_of
+from slabwright.units import format_place
 
 
 def corner_diagonals(job: Job, foundation: Foundation, asked: Bars) -> Iterator[Wanted]:
@@ -34,7 +35,7 @@ def corner_diagonals(job: Job, foundation: Foundation, asked: Bars) -> Iterator[
             middle = (at[0] + beyond * away[0], at[1] + beyond * away[1])
             ends = [(middle[0] + s * length / 2 * across[0], middle[1] + s * length / 2 * across[1]) for s in (-1, 1)]
             path = Path((ends[0], ends[1]), depth, rules.bend_radius_m)
-            where = f"corner at x {at[0]:.2f} m, y {at[1]:.2f} m"
+            where = f"corner at {format_place(at, job.family)}"
             yield Wanted(asked=0, zone=asked.zone, where=where, path=path, rules=rules, is_lapped=False)
 
 

@@ -14,7 +14,7 @@ from slabwright.studies.joints.ground import JointGround
 from slabwright.studies.joints.layout import is_rectilinear
 from slabwright.studies.joints.options import Option
 from slabwright.studies.joints.setting_out import sides_of, station
-from slabwright.units import LENGTH, Family, format_quantity
+from slabwright.units import LENGTH, Family, format_place, format_quantity
 
 Point = tuple[float, float]
 
@@ -125,7 +125,7 @@ def _check_sharp(option: Option, ground: JointGround, family: Family, notes: Not
     notes.at_least(
         "corner",
         "Sharpest corner that a joint makes",
-        station(here, sides, (), family) if side else f"x {at[0]:.2f} m, y {at[1]:.2f} m",
+        station(here, sides, (), family) if side else format_place(at, family),
         required=limit,
         provided=angle,
         suffix="rad",
@@ -142,7 +142,7 @@ def _check_narrow(option: Option, ground: JointGround, family: Family, notes: No
     notes.at_least(
         "narrow",
         "Width of the narrowest panel",
-        f"panel at x {x:.1f} m, y {y:.1f} m",
+        f"panel at {format_place((x, y), family)}",
         required=least,
         provided=short,
         suffix="m",

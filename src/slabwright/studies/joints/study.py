@@ -34,7 +34,7 @@ from slabwright.studies.joints.spaced import apart_words, check_spacing
 from slabwright.studies.joints.spacing import USUAL_STRENGTH_PA, Spacing
 from slabwright.studies.joints.stops import LONGEST_DAY_H, stopping_lines
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import LENGTH, Family, format_quantity
+from slabwright.units import LENGTH, Family, format_place, format_quantity
 
 SAW_SPEED_M_H = 45.0
 """One walk-behind saw, wet, in green concrete, lines set out beforehand: about 150 ft an hour; common practice, no source."""
@@ -151,12 +151,12 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     hours = max((turn.end_h for turn in turns), default=0.0)
     index = pull.largest_in(best.layout.pieces)
     notes = Notes()
-    _check_panels(choices[0], ground, notes)
+    _check_panels(choices[0], ground, job.family, notes)
     check_shapes(choices[0], ground, job.family, notes)
     ask_yielding(choices[0], ground, job.family, notes)
     _check_lost(lines, [part for part in foundation.parts if part not in parted], notes)
     check_spacing(job.family, drying, ground, choices[0].layout.pieces, notes)
-    _check_pull(best.layout.pieces, index, notes)
+    _check_pull(best.layout.pieces, index, job.family, notes)
     _say_drying(job.family, drying, ground, notes)
     _say_the_rest(job, notes, hours, speed)
     _say_stops(lines, notes)
@@ -176,7 +176,7 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     )
 
 
-def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
+def _check_panels(option: Option, ground: JointGround, family: Family, notes: Notes) -> None:
     allowed = min(ground.cap_m, ground.spacing.n_thicknesses * ground.thickest_m())
     notes.at_most(
         "spacing",
@@ -205,7 +205,7 @@ def _check_panels(option: Option, ground: JointGround, notes: Notes) -> None:
                 "no joint runs from it.",
                 who="steel fixer",
                 when="before the sheet is walked on",
-                where=f"corner at x {x:.2f} m, y {y:.2f} m",
+                where=f"corner at {format_place((x, y), family)}",
             )
         )
 
@@ -248,18 +248,18 @@ def _towards(way: "np.ndarray[tuple[int], np.dtype[np.float64]]") -> str:
     """Axis of a direction, or its quarter where it runs along none."""
     x, y = (round(float(one), 3) for one in way)
     if not x or not y:
-        return ("+x" if x > 0 else "-x") if not y else ("+y" if y > 0 else "-y")
-    return f"{'+' if x > 0 else '-'}x and {'+' if y > 0 else '-'}y, square to the line"
+        return ("the east" if x > 0 else "the west") if not y else ("the north" if y > 0 else "the south")
+    return f"the {'north' if y > 0 else 'south'} and {'east' if x > 0 else 'west'}, square to the line"
 
 
-def _check_pull(pieces: tuple[shapely.Polygon, ...], index: tuple[float, ...], notes: Notes) -> None:
+def _check_pull(pieces: tuple[shapely.Polygon, ...], index: tuple[float, ...], family: Family, notes: Notes) -> None:
     worst = max(range(len(index)), key=index.__getitem__)
     centre = pieces[worst].centroid
     notes.checks.append(
         Check(
             key="pull",
             name="Tension of drying and cooling against strength",
-            where=f"panel at x {centre.x:.1f} m, y {centre.y:.1f} m",
+            where=f"panel at {format_place((centre.x, centre.y), family)}",
             demand=index[worst],
             capacity=1.0,
             suffix="",

@@ -35,7 +35,10 @@ def _answer(notes: Notes) -> str:
         return f"All *{total}* published minimums checked hold."
     worst = max(failing, key=lambda check: check.ratio)
     others = f", and {len(failing) - 1} more" if len(failing) > 1 else ""
-    return f"*{len(failing)} of {total}* published minimums do not hold: {worst.name[0].lower()}{worst.name[1:]} ({worst.where}){others}."
+    does = "does" if len(failing) == 1 else "do"
+    return (
+        f"*{len(failing)} of {total}* published minimums {does} not hold: {worst.name[0].lower()}{worst.name[1:]} ({worst.where}){others}."
+    )
 
 
 STUDY = Study(

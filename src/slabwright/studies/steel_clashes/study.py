@@ -24,7 +24,7 @@ from slabwright.studies.steel_clashes.meets import (
 from slabwright.studies.steel_clashes.present import present
 from slabwright.studies.steel_clashes.solids import Kind, capsules
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import LENGTH, format_quantity
+from slabwright.units import LENGTH, format_place, format_quantity
 
 COVER = Clause(ACI_318_19, "20.5.1.3, as the job file asks", Basis.QUOTED)
 NO_PIPE_IN_FOOTING = Clause(
@@ -85,7 +85,7 @@ def run(inputs: Inputs, done: Done) -> SteelClashesResult:
         notes.at_most(
             key,
             name,
-            "all" if worst is None else f"x {worst.at[0]:.2f} m, y {worst.at[1]:.2f} m",
+            "all" if worst is None else format_place(worst.at[:2], job.family),
             found=float(len(mine)),
             limit=0.5,
             suffix="",
