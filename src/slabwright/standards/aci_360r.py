@@ -15,6 +15,7 @@ STEEL_RATIOS = Clause(ACI_360R, "2010: 0.1 % to hold cracks, 0.5 % without joint
 SHRINKAGE_BANDS = Clause(
     ACI_360R, "2010, joint spacing by shrinkage: low under 520, typical to 780, high to 1,100 millionths", Basis.MEMORY
 )
+STEEL_THROUGH = Clause(ACI_360R, "2010: more than 0.1 % of steel through a sawn joint keeps it from opening", Basis.MEMORY)
 DRYING_SHRINKAGE = Source("Concrete Construction, drying", "The drying shrinkage dilemma, Concrete Construction")
 SPACING_BY_SHRINKAGE = Clause(
     DRYING_SHRINKAGE,

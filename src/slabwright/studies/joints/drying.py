@@ -61,9 +61,9 @@ class Drying:
     @property
     def word(self) -> str:
         """How such concrete is called."""
-        if self.standard > aci_360r.NORMAL_SHRINKAGE:
+        if self.millionths > 1e6 * aci_360r.NORMAL_SHRINKAGE + 0.5:
             return "high"
-        return "typical" if self.standard >= aci_360r.LOW_SHRINKAGE else "low"
+        return "typical" if self.millionths > 1e6 * aci_360r.LOW_SHRINKAGE - 0.5 else "low"
 
     @property
     def clause(self) -> Clause:

@@ -1,5 +1,6 @@
 """What is said of the spacing: the rule that sets it, what the mix alone would give, and the steel that wider panels need."""
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -13,9 +14,11 @@ from slabwright.standards import aci_302_1r, aci_360r
 from slabwright.studies.joints.drying import Drying
 from slabwright.studies.joints.ground import JointGround, floor_thickness_m
 from slabwright.studies.joints.spacing import OWN_NUMBER, Part, Spacing
-from slabwright.units import AREA_PER_WIDTH, LENGTH, Family, format_quantity
+from slabwright.units import AREA_PER_WIDTH, FOOT_M, LENGTH, Family, format_place, format_quantity
 
 _HAIR_M = 1e-3
+_LONG_M = 25.0
+"""Length from which a spacing is told in whole feet or metres."""
 
 
 def apart_words(spacing: Spacing, family: Family) -> str:
@@ -42,7 +45,7 @@ def check_spacing(family: Family, drying: Drying, ground: JointGround, pieces: S
         notes.caution(
             f"Steel of {ratio:.2f} % crosses the joints; from 0.1 % on it can hold a joint shut, and the floor then cracks beside it. "
             "Cut every second bar or wire at the joints, unless the engineer wants them held.",
-            aci_360r.STEEL_RATIOS,
+            aci_360r.STEEL_THROUGH,
         )
 
 
@@ -64,7 +67,7 @@ def _check_steel(family: Family, ground: JointGround, pieces: Sequence[shapely.P
     notes.at_least(
         "steel",
         f"Steel for panels {told} long, where the concrete alone allows {allowed}",
-        f"panel at x {middles[worst].x:.1f} m, y {middles[worst].y:.1f} m",
+        f"panel at {format_place((middles[worst].x, middles[worst].y), family)}",
         required=needed,
         provided=spacing.steel.area_m2_m if spacing.steel is not None else 0.0,
         suffix=AREA_PER_WIDTH.suffix,
@@ -78,7 +81,7 @@ def spacing_table(spacing: Spacing, family: Family) -> Table:
     floors = [format_quantity(one, LENGTH, family) for one in spacing.thicknesses_m]
     headings = ["Spacing"] if len(floors) == 1 else [f"In the {one} floor" for one in floors]
     rows = [
-        (_sentence(rule.name), *(float(one) for one in rule.spacings_m), rule.part.value, _whence(rule.clause))
+        (_sentence(rule.name), *(_whole(one, family) for one in rule.spacings_m), rule.part.value, _whence(rule.clause))
         for rule in sorted(spacing.rules, key=lambda rule: rule.part is not Part.SETS)
     ]
     return Table.of(
@@ -90,13 +93,19 @@ def spacing_table(spacing: Spacing, family: Family) -> Table:
 
 
 def _note(spacing: Spacing) -> str:
-    said = f"The least rules. Joints at {aci_302_1r.MOST_THICKNESSES:g} thicknesses are the most that is in use."
+    said = f"The least of those that apply is taken. Joints beyond {aci_302_1r.MOST_THICKNESSES:g} thicknesses of the floor are not usual."
     if any(rule.part is Part.OUTRANKED for rule in spacing.rules):
         return (
             said
             + " Panels wider than slump, stone and shrinkage allow open and curl more; steel in their upper half holds cracks together."
         )
     return said
+
+
+def _whole(length_m: float, family: Family) -> float:
+    """A length that nobody measures to the inch, as feet or metres that are surely there."""
+    unit = FOOT_M if family is Family.US else 1.0
+    return length_m if length_m < _LONG_M else math.floor(length_m / unit) * unit
 
 
 def _whence(clause: Clause) -> str:

@@ -154,7 +154,7 @@ def spacing_of(job: Job, drying: Drying) -> Spacing:
         bounds.insert(0, _Bound(name=_counted(asked, "as the job asks"), n=asked, spacings_m=own, clause=OWN_NUMBER))
     if wishes.max_spacing_m is not None:
         own = (wishes.max_spacing_m,) * len(thick)
-        bounds.append(_Bound(name="the job's own greatest spacing", n=None, spacings_m=own, clause=OWN_NUMBER))
+        bounds.append(_Bound(name="the greatest spacing in the job file", n=None, spacings_m=own, clause=OWN_NUMBER))
     binding = [one for one in bounds if one.binds]
     sets = min(binding, key=lambda one: one.spacing_m(thick[0]))
     least = sets.spacing_m(thick[0])

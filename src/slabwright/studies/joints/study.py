@@ -276,9 +276,9 @@ def _say_drying(family: Family, drying: Drying, ground: JointGround, notes: Note
     thickest = ground.thickest_m()
     dried = 10 * round(drying.after_a_year(thickest) * 1e5)
     notes.assume(
-        "joints",
-        f"A floor {format_quantity(thickest, LENGTH, family)} thick dries by {dried} millionths in its first year, in air "
-        f"{100 * drying.rel_humidity:.0f} % humid. Panels are reckoned with that, 10 K (18 °F) of cooling and the relief that creep gives.",
+        "building.enclosure",
+        f"In air {100 * drying.rel_humidity:.0f} % humid a floor {format_quantity(thickest, LENGTH, family)} thick shrinks by {dried} "
+        f"millionths in its first year. Panels are reckoned with that, 10 K (18 °F) of cooling and the relief that creep gives.",
         AIR_OVER_FLOORS,
     )
 
