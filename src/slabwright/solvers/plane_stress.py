@@ -142,9 +142,10 @@ class PlaneStress:
         """
         b, weight = _strain_operators(self.nodes, self.quads)
         d: Floats = self.e_pa / (1 - self.nu**2) * np.array([[1, self.nu, 0], [self.nu, 1, 0], [0, 0, (1 - self.nu) / 2]])
-        stiffness = np.einsum("mpia,ij,mpjb,mp->mab", b, d, b, weight * self.thickness_m[:, None])
+        flow = np.einsum("ij,mpja->mpia", d, (weight * self.thickness_m[:, None])[:, :, None, None] * b)
+        stiffness = b.reshape(len(b), -1, 8).transpose(0, 2, 1) @ flow.reshape(len(b), -1, 8)
         strain = np.broadcast_to(np.asarray(free_strain, float), (len(self.quads),))
-        push = np.einsum("mpia,ij,j,mp->ma", b, d, np.array([1.0, 1.0, 0.0]), weight * (self.thickness_m * strain)[:, None])
+        push = strain[:, None] * flow[:, :, :2].sum(axis=(1, 2))
         dofs: Ints = (2 * self.quads[:, :, None] + np.arange(2, dtype=np.int64)).reshape(len(self.quads), 8)
         force: Floats = np.asarray(np.bincount(dofs.ravel(), push.ravel(), minlength=2 * len(self.nodes)), dtype=float)
         if nodal_force_n is not None:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from slabwright.model.supply import Forms
 from slabwright.results.check import Check
@@ -142,8 +143,10 @@ def braced_run(name: str, height_m: float, sides_m: Sequence[float], setting: Se
     tried = [stated] if stated else [step_m * n for n in range(widest, 0, -1)]
     low = height_m <= KICKER_ABOVE_M
     alone = [(spacing, False) for spacing in tried if low and 2 * spacing >= tried[0]]
-    runs = [_run(name, height_m, tuple(sides_m), *one, setting) for one in (*alone, *((spacing, True) for spacing in tried))]
-    return next((run for run in runs if all(check.ratio <= 1.0 for check in run.checks)), runs[0])
+    ways = [*alone, *((spacing, True) for spacing in tried)]
+    first = _run(name, height_m, tuple(sides_m), *ways[0], setting)
+    runs = chain([first], (_run(name, height_m, tuple(sides_m), *one, setting) for one in ways[1:]))
+    return next((run for run in runs if all(check.ratio <= 1.0 for check in run.checks)), first)
 
 
 def _run(name: str, height_m: float, sides_m: tuple[float, ...], spacing_m: float, kickers: bool, setting: Setting) -> FormRun:
