@@ -253,7 +253,7 @@ def _towards(way: "np.ndarray[tuple[int], np.dtype[np.float64]]") -> str:
 
 
 def _check_pull(pieces: tuple[shapely.Polygon, ...], index: tuple[float, ...], family: Family, notes: Notes) -> None:
-    worst = max(range(len(index)), key=index.__getitem__)
+    worst = max(range(len(index)), key=lambda panel: float(f"{index[panel]:.9g}"))  # of panels alike but for rounding the first
     centre = pieces[worst].centroid
     notes.checks.append(
         Check(
