@@ -25,13 +25,15 @@ from slabwright.model.supply import Mix, Prices
 from slabwright.results.check import State
 from slabwright.standards.aci_318_19_development import HOOK, development_length_m
 from slabwright.standards.take_off_bars import BAR_COUNT, LAPPED_RUN
-from slabwright.studies import bars
+from slabwright.studies import bars, steel_clashes
 from slabwright.studies.bars.continuous import Corners
 from slabwright.studies.bars.order import batches
 from slabwright.studies.bars.paths import Path, offset_ring
 from slabwright.studies.bars.places import wanted_bars
 from slabwright.studies.bars.singles import inside_corners
 from slabwright.studies.bars.verify import laps_of
+from slabwright.studies.joints.ground import JointGround
+from slabwright.studies.joints.layout import propose
 from slabwright.study import Plan, Waiting
 from slabwright.units import FOOT_M, INCH_M, PSI_PA, Family
 
@@ -498,3 +500,42 @@ def test_bars_of_one_size_and_length_are_one_line_of_the_order():
 
     assert 1 == len(lines)
     assert sum(batch.n_stock.get(20 * FOOT_M, 0) for batch in result.batches) == lines[0].quantity
+
+
+@pytest.mark.parametrize("name", ["store", "shelter", pytest.param("station", marks=pytest.mark.long), "dairy"])
+def test_one_bar_of_each_line_lies_where_a_joint_crosses_it(name):
+    """Counted on the bars as laid: within 6 in. of each crossing a line has one bar, so no lap; for one bar more at most."""
+    job = parse_job(example_text(name), name).job
+    foundation = Foundation.of(job.floor, job.edge, job.strips, job.pads)
+    cuts = [(cut.start, cut.end) for cut in propose(JointGround.of(job, foundation)).layout.cuts]
+    plan = planned(job, cuts, clashes=False)
+    result = plan[bars.STUDY]
+    lines: dict[int, list[LineString]] = {}
+    for one in result.placed:
+        if one.wanted.zone in (Zone.EDGE, Zone.FLOOR, Zone.STRIPS) and one.wanted.is_lapped:
+            lines.setdefault(id(one.wanted), []).append(LineString(one.path.rounded()))
+    n_crossings = 0
+    for pieces in lines.values():
+        for place in shapely.get_parts(shapely.union_all(pieces).intersection(shapely.MultiLineString(cuts))):
+            if place.geom_type == "Point":
+                n_crossings += 1
+                near = place.buffer(5.9 * INCH_M)
+                assert 1 == sum(piece.intersection(near).length > 1e-3 for piece in pieces)
+
+    assert n_crossings > 10
+    assert not [lap for lap in result.laps if lap.crossed]
+    for batch in result.batches:
+        assert batch.plan.cut.cost - batch.plan.cut.bound <= batch.plan.cut.cost / sum(batch.n_stock.values()) + 1
+
+
+def test_laps_that_no_order_of_bars_keeps_off_the_joints_are_told():
+    """Joints a foot apart leave no room of 20 in.: every lap of the edge is told with the joint it lies at, as a clash and in the bars."""
+    cuts = [((x, 0.0), (x, 6.0)) for x in np.arange(0.3, 12.0, 0.3)] + [((0.0, y), (12.0, y)) for y in np.arange(0.3, 6.0, 0.3)]
+    plan = planned(rectangle(12.0, 6.0, bars=(NO4,)), cuts)
+    result, clashes = plan[bars.STUDY], plan[steel_clashes.STUDY]
+    at_joints = [meet for meet in clashes.meets if meet.what == "joint at a lap"]
+
+    assert all(lap.crossed for lap in result.laps)
+    assert len(result.laps) == sum(meet.places for meet in at_joints)
+    assert State.FAILS is next(check for check in clashes.checks if check.key == "laps").state
+    assert any("from the joints that cross the bars, but" in one.statement for one in result.assumptions)

@@ -1,7 +1,7 @@
 """Bars that run on: along the edge, along strips, over the floor."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from enum import Enum
 
@@ -20,6 +20,7 @@ from slabwright.standards.take_off_bars import bar_spacing
 from slabwright.studies.bars.paths import Array, Path, offset_ring
 from slabwright.studies.bars.rules import Rules, rules_for
 from slabwright.studies.bars.wanted import Wanted, depth_of
+from slabwright.studies.bars.windows import LAP_CLEARANCE_M
 
 _APART = 1.25
 """Laps of neighbours beside corners lie so many laps apart, besides what the bars lie apart themselves."""
@@ -33,12 +34,19 @@ class Corners(Enum):
     CORNER_BARS = "straight bars, corner bars lapped on both legs"
 
 
+_LONGER = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Laps by which one leg of bars bent alike may be longer still, so that their laps keep clear of joints; a choice, no source."""
 _MOST_PARTS = 3
 """Bars bent alike are whole ones, halves or thirds; a choice, no source."""
 
 
-def edge_bars(job: Job, foundation: Foundation, asked: Bars, corners: Corners) -> Iterator[Wanted]:
-    """Bars round the form line, bent round its corners or with corner bars; cut where the form line turns inwards."""
+def edge_bars(
+    job: Job, foundation: Foundation, asked: Bars, corners: Corners, cuts: Sequence[LineString] = (), choice: int = 0
+) -> Iterator[Wanted]:
+    """Bars round the form line, bent round its corners or with corner bars; cut where the form line turns inwards.
+
+    Of the ways to bend them alike the one that, after so many choices better, keeps most laps at their tips clear of joints.
+    """
     edge = foundation.edge
     if edge is None:
         raise MissingInput("[[bars]] in the edge need an [edge]; add one or leave the bars out.")
@@ -47,15 +55,33 @@ def edge_bars(job: Job, foundation: Foundation, asked: Bars, corners: Corners) -
     ring = np.asarray(foundation.outline.exterior.coords)[:-1]
     offsets = _across(asked, rules, edge.width_m, "edge")
     shift = 0.5 * (_APART * rules.lap_m + offsets[1] - offsets[0]) if len(offsets) > 1 else 0.0
+    wholes: list[Wanted] = []
     for rank, offset in enumerate(offsets):
         path = Path(offset_ring(ring, offset), depth, rules.bend_radius_m)
         far = edge.width_m - asked.cover_m - rules.bar.diameter_m / 2 - offset
         for chain, piece in enumerate(_between_inside_corners(path, rules, far)):
-            whole = Wanted(asked=0, zone=asked.zone, where="edge", path=piece, rules=rules, rank=rank, chain=chain)
-            if corners is Corners.ALIKE:
-                yield from _bent_alike(whole, shift if rank % 2 else -shift)
-            else:
-                yield from (whole,) if corners is Corners.BENT else _with_corner_bars(whole)
+            wholes.append(Wanted(asked=0, zone=asked.zone, where="edge", path=piece, rules=rules, rank=rank, chain=chain))
+    if corners is Corners.ALIKE:
+        ways = (_all_bent_alike(wholes, shift + more * rules.lap_m, part) for part in range(1, _MOST_PARTS + 1) for more in _LONGER)
+        yield from sorted(ways, key=lambda made: _n_crossed(made, cuts))[choice] if cuts else next(ways)
+    else:
+        for whole in wholes:
+            yield from (whole,) if corners is Corners.BENT else _with_corner_bars(whole)
+
+
+def _all_bent_alike(wholes: Sequence[Wanted], shift_m: float, part: int) -> list[Wanted]:
+    return [one for whole in wholes for one in _bent_alike(whole, shift_m if whole.rank % 2 else -shift_m, part)]
+
+
+def _n_crossed(made: Sequence[Wanted], cuts: Sequence[LineString]) -> int:
+    """Laps at the tips of the bars round corners that a joint crosses or comes too near to."""
+    n = 0
+    for one in made:
+        if not one.is_lapped:
+            far, lap = one.path.length_m, one.rules.lap_m
+            tips = [(-LAP_CLEARANCE_M, lap + LAP_CLEARANCE_M), (far - lap - LAP_CLEARANCE_M, far + LAP_CLEARANCE_M)]
+            n += sum(low < at < high for at in one.path.crossed_m(cuts) for low, high in tips)
+    return n
 
 
 def _below_floor_bars_m(job: Job, asked: Bars) -> float:
@@ -85,17 +111,17 @@ def _with_corner_bars(whole: Wanted) -> Iterator[Wanted]:
         yield replace(whole, path=path.of((tips[0], at, tips[1])), is_lapped=False)
 
 
-def _bent_alike(whole: Wanted, shift_m: float) -> Iterator[Wanted]:
+def _bent_alike(whole: Wanted, shift_m: float, part: int) -> Iterator[Wanted]:
     """Bars of few lengths bent round the corners, the longer leg ahead or behind by turns of the ranks, straight bars between.
 
-    Round each corner goes the longest that fits between its neighbours: a whole bar of the shortest stock, a half, a third, else
+    Round each corner goes the longest that fits between its neighbours: the part given of the shortest stock, a half, a third, else
     one that just laps.
     """
     path, rules = whole.path, whole.rules
     n, lap = len(path.corners) - 1, rules.lap_m
     corners = range(0 if path.is_closed else 1, n)
     sides = np.hypot(*np.diff(path.points, axis=0).T)
-    reach = {k: _reach_m(path, sides, k, rules, shift_m) for k in corners}
+    reach = {k: _reach_m(path, sides, k, rules, shift_m, part) for k in corners}
     for side in range(n):
         start, along = path.points[side], (path.points[side + 1] - path.points[side]) / sides[side]
         ahead = reach[side][1] if side in reach else 0.0
@@ -111,20 +137,22 @@ def _bent_alike(whole: Wanted, shift_m: float) -> Iterator[Wanted]:
         yield replace(whole, path=path.of((tips[0], at, tips[1])), is_lapped=False)
 
 
-def _reach_m(path: Path, sides: Array, corner: int, rules: Rules, shift_m: float) -> tuple[float, float]:
-    """How far the bar round a corner reaches behind it and ahead. [m]"""
+def _reach_m(path: Path, sides: Array, corner: int, rules: Rules, shift_m: float, part: int) -> tuple[float, float]:
+    """How far the bar round a corner reaches behind it and ahead, a part of a bar or less. [m]"""
     n, turns = len(sides), np.abs(path.turns_rad)
     room = [rules.bend_radius_m * math.tan(float(turn) / 2) for turn in turns]
     ways = ((corner - 1, corner - 1 if corner else n - 1), (corner, corner + 1))
     ends = [not path.is_closed and far in (0, n) for _, far in ways]
     most = [sides[side] if is_end else sides[side] - room[far] for (side, far), is_end in zip(ways, ends, strict=True)]
-    for part in range(1, _MOST_PARTS + 1):
-        both = _legs_m(rules, float(turns[corner]), rules.stock_m[0] / part)
+    for fewer in range(part, _MOST_PARTS + 1):
+        both = _legs_m(rules, float(turns[corner]), rules.stock_m[0] / fewer)
         legs = [both / 2 - shift_m, both / 2 + shift_m]
         for end in (0, 1):
             if ends[end] and most[end] < legs[end]:
                 legs = [most[0], both - most[0]] if end == 0 else [both - most[1], most[1]]
-        if all(is_end or rules.lap_m + room[corner] <= leg <= far for leg, far, is_end in zip(legs, most, ends, strict=True)):
+        if all(
+            (is_end and leg >= far) or rules.lap_m + room[corner] <= leg <= far for leg, far, is_end in zip(legs, most, ends, strict=True)
+        ):
             return legs[0], legs[1]
     just = rules.bend_radius_m + rules.lap_m
     return min(just, sides[corner - 1]), min(just, sides[corner])

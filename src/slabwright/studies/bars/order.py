@@ -6,8 +6,10 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from itertools import pairwise
 
 import numpy as np
+import shapely
 
 from slabwright.errors import Infeasible, MissingInput
 from slabwright.model.steel import Zone
@@ -19,15 +21,18 @@ from slabwright.standards.iso_3766 import bar_cut_length
 from slabwright.studies.bars.offers import Offer, extras_beside, length_text
 from slabwright.studies.bars.paths import Path
 from slabwright.studies.bars.wanted import Wanted
-from slabwright.studies.bars.windows import Line, Windows, line_of, units_down, units_up
+from slabwright.studies.bars.windows import LAP_CLEARANCE_M, Line, Windows, line_of, units_down, units_up
 from slabwright.units import INCH_M, LENGTH, Family, format_quantity
 
+Cuts = Sequence[shapely.LineString]
 Laid = tuple[dict[int, tuple[float, Row]], RunPlan, bool]
 
 _MOST_CLOSERS = 8
 _GAP = 0.002
 _NEAR = 0.01
 """An order so near its bound is not tried with one length alone, which is seldom better; a choice, no source."""
+_WORTH = 0.02
+"""Share of steel, or one bar, that keeping laps clear of joints may take; a choice, no source."""
 _PHASES = (0.0, 0.25, 0.5, 0.75)
 
 
@@ -115,8 +120,9 @@ class Batch:
 
 
 def batches(
-    wanted: Sequence[Wanted], family: Family, prices: Prices | None = None, known: dict[object, Batch] | None = None
-) -> tuple[Batch, ...]:
+    wanted: Sequence[Wanted], family: Family, prices: Prices | None = None, known: dict[object, Batch] | None = None,
+    cuts: Cuts = (),
+) -> tuple[Batch, ...]:  # fmt: skip
     """Lay and cut every line of steel, size by size: at the least money where every stock length has a price, else at the least length.
 
     Parameters
@@ -127,6 +133,8 @@ def batches(
         Of the job.
     known : dict, optional
         Lines laid before, and how; added to. The same lines are not laid twice.
+    cuts : sequence of shapely.LineString
+        Joints that laps keep clear of, where that takes little more steel.
 
     Raises
     ------
@@ -141,12 +149,12 @@ def batches(
     for (size, stock), lines in sorted(groups.items(), key=lambda one: one[0]):
         question = (size, stock, tuple(one.place for one in lines))
         if question not in known:
-            known[question] = _batch(Offer.of(size, stock, family, prices), lines, family)
+            known[question] = _batch(Offer.of(size, stock, family, prices), lines, family, cuts)
         found.append(known[question])
     return tuple(found)
 
 
-def _batch(offer: Offer, lines: list[Wanted], family: Family) -> Batch:
+def _batch(offer: Offer, lines: list[Wanted], family: Family, cuts: Cuts) -> Batch:
     unit = INCH_M / 2 if family is Family.US else 0.010
     stock = offer.stock(unit)
     longest = max(one.length for one in stock)
@@ -166,7 +174,7 @@ def _batch(offer: Offer, lines: list[Wanted], family: Family) -> Batch:
             )
         loose[length] += 1
     try:
-        laid, plan, is_staggered = _least(runs, stock, dict(loose), unit)
+        laid, plan, is_staggered = _least(runs, stock, dict(loose), unit, cuts)
     except Infeasible:
         lap = format_quantity(max(one.rules.lap_m for one in runs), LENGTH, family)
         raise MissingInput(
@@ -212,33 +220,56 @@ def _cheaper(stock: Sequence[Stock]) -> list[Stock]:
     return [one for one in stock if one.price * longest.length < longest.price * one.length * (1 - 1e-4)]
 
 
-def _least(runs: Sequence[Wanted], stock: Sequence[Stock], loose: dict[int, int], unit: float) -> Laid:
+def _least(runs: Sequence[Wanted], stock: Sequence[Stock], loose: dict[int, int], unit: float, cuts: Cuts) -> Laid:
     """The cheapest way found, with a bound that holds for laps anywhere clear of bends.
 
     Neighbours' laps are kept apart by turns; which turns cost least depends on the bars, so several are tried until one
     costs no more than the bound allows: those that suit each stock length, half as long ones, with all lengths or that one alone.
+    Laps keep clear of joints where that takes little more steel.
     """
     sides = _sides(runs)
     rows, free = _solved([_clear_of_bends(one, unit) for one in runs], stock, loose, unit)
-    if all(len(side) == 1 for side in sides):
-        return rows, free, True
-    ways: list[Laid] = []
+    is_lone = all(len(side) == 1 for side in sides)
+    ways: list[Laid] = [(rows, free, True)] if is_lone else []
+    crossed = [one.path.crossed_m(cuts) for one in runs]
+
+    def n_over(way: Laid) -> int:
+        return sum(_n_over(one, at, *way[0][id(one)], unit) for one, at in zip(runs, crossed, strict=True) if at)
+
     by_length = sorted(stock, key=lambda one: -one.length)
-    for offered, suited, parts in [
-        *((stock, one, parts) for parts in (1, 2) for one in by_length),
-        *(((one,), one, parts) for parts in (1, 2) for one in by_length if len(stock) > 1 and max(loose, default=0) <= one.length),
-    ]:
-        if offered is not stock and ways and min(way[1].cut.cost for way in ways) <= (1 + _NEAR) * free.cut.bound:
+    spare = max(by_length[0].price, _WORTH * free.cut.bound) if any(crossed) else 0
+    for kept in (cuts, ()) if any(crossed) else ((),):
+        clear = [way[1].cut.cost for way in ways if way[2] and not n_over(way)]
+        if min(clear, default=NEVER) <= free.cut.bound:
             break
-        with contextlib.suppress(Infeasible):
-            lines, is_staggered = _in_turns(sides, offered, suited.length * unit, parts, unit)
-            rows, plan = _solved(lines, offered, loose, unit, free.cut.bound if offered is stock else None)
-            patterns = tuple(replace(one, stock=stock.index(offered[one.stock])) for one in plan.cut.patterns)
-            ways.append((rows, replace(plan, cut=replace(plan.cut, patterns=patterns)), is_staggered))
-            if plan.cut.cost <= free.cut.bound:
+        for offered, suited, parts in [
+            *((stock, one, parts) for parts in (1, 2) for one in by_length),
+            *(((one,), one, parts) for parts in (1, 2) for one in by_length if len(stock) > 1 and max(loose, default=0) <= one.length),
+        ]:
+            if offered is not stock and ways and min(way[1].cut.cost for way in ways) <= (1 + _NEAR) * free.cut.bound:
                 break
-    rows, plan, is_staggered = min(ways, key=lambda way: (not way[2], way[1].cost))
+            with contextlib.suppress(Infeasible):
+                lines, is_staggered = _in_turns(sides, offered, suited.length * unit, parts, unit, kept)
+                rows, plan = _solved(lines, offered, loose, unit, free.cut.bound if offered is stock else None)
+                patterns = tuple(replace(one, stock=stock.index(offered[one.stock])) for one in plan.cut.patterns)
+                ways.append((rows, replace(plan, cut=replace(plan.cut, patterns=patterns)), is_staggered))
+                if plan.cut.cost <= free.cut.bound or min(clear, default=NEVER) <= free.cut.bound + spare:
+                    break
+    sound = [way for way in ways if way[2]] or ways
+    most = min(way[1].cut.cost for way in sound) + spare
+    near = [way for way in sound if way[1].cut.cost <= most]
+    rows, plan, is_staggered = min(near, key=lambda way: (n_over(way), way[1].cut.cost, way[1].cost))
     return rows, replace(plan, bound=free.bound, cut=replace(plan.cut, bound=free.cut.bound)), is_staggered
+
+
+def _n_over(one: Wanted, crossed_m: Sequence[float], start_m: float, row: Row, unit: float) -> int:
+    """Laps of a line that lie at a joint."""
+    around = [0.0, one.path.length_m] if one.path.is_closed else [0.0]
+    places = [at + turn for at in crossed_m for turn in around]
+    laps = [(start_m + after[0] * unit, start_m + before[1] * unit) for before, after in pairwise(row)]
+    if one.path.is_closed:
+        laps.append((start_m, start_m + one.rules.lap_m))
+    return sum(any(low - LAP_CLEARANCE_M < at - 1e-6 and at + 1e-6 < high + LAP_CLEARANCE_M for at in places) for low, high in laps)
 
 
 def _sides(runs: Sequence[Wanted]) -> list[list[Wanted]]:
@@ -257,18 +288,20 @@ def _clear_of_bends(one: Wanted, unit: float) -> Line:
 
 
 def _in_turns(
-    sides: Sequence[Sequence[Wanted]], stock: Sequence[Stock], suited_m: float, parts: int, unit: float
+    sides: Sequence[Sequence[Wanted]], stock: Sequence[Stock], suited_m: float, parts: int, unit: float, cuts: Cuts
 ) -> tuple[list[Line], bool]:
-    """Every run with its windows, neighbours by turns where some row of bars can keep to them; and whether all do."""
+    """Every run with its windows, neighbours by turns, then clear of joints, where some row can; and whether all take turns."""
     lines: list[Line] = []
     is_staggered = True
     for side in sides:
-        for phase in _PHASES if len(side) > 1 else ():
-            period = (suited_m - side[0].rules.lap_m) / parts
-            found = [line_of(one, side[0], period, unit, phase) for one in side]
+        period = (suited_m - side[0].rules.lap_m) / parts
+        ways = [(phase, kept) for kept in ((cuts, ()) if cuts else ((),)) for phase in (_PHASES if len(side) > 1 else ())]
+        for phase, kept in [*ways, (None, cuts)]:
+            found = [line_of(one, side[0], period, unit, phase, kept) for one in side]
             mine = [line for line in found if line is not None and _can_be_laid(line, stock, unit)]
             if len(mine) == len(side):
                 lines += mine
+                is_staggered = is_staggered and (len(side) == 1 or phase is not None)
                 break
         else:
             is_staggered = is_staggered and len(side) == 1

@@ -7,6 +7,7 @@ from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 Point = tuple[float, float]
@@ -110,6 +111,22 @@ class Path:
         x, y = self.points[leg] + share * (self.points[leg + 1] - self.points[leg])
         return float(x), float(y)
 
+    def crossed_m(self, lines: Sequence[shapely.LineString]) -> list[float]:
+        """Where straight lines cross it, along the bar; a line that runs along a leg does not cross it. [m]"""
+        if not lines:
+            return []
+        a, run = self.points[:-1, None], np.diff(self.points, axis=0)[:, None]
+        ends = shapely.get_coordinates(lines).reshape(-1, 2, 2)
+        c, other = ends[None, :, 0], (ends[:, 1] - ends[:, 0])[None]
+        across = _cross(run, other)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            on_leg, on_line = _cross(c - a, other) / across, _cross(c - a, run) / across
+        met = (np.abs(across) > 1e-12) & (on_leg >= 0.0) & (on_leg <= 1.0) & (on_line >= 0.0) & (on_line <= 1.0)
+        length = np.hypot(*run[:, 0].T)
+        return [
+            float(self.along_m[leg] - self._half_m[leg] + on_leg[leg, k] * length[leg]) for leg, k in zip(*np.nonzero(met), strict=True)
+        ]
+
     def outside_legs_m(self, bar_diameter_m: float) -> tuple[float, ...]:
         """Each leg over the outside of the bar, as a bar list states it. [m]"""
         legs = []
@@ -129,6 +146,10 @@ class Path:
             drawn += _arc(self.points[number - 1], self.points[number], turn, self.bend_radius_m, steps)
         drawn.append(self.corners[-1])
         return tuple(drawn)
+
+
+def _cross(one: Array, other: Array) -> Array:
+    return np.asarray(one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0])
 
 
 def _arc(before: Array, corner: Array, turn: float, radius: float, steps: int) -> Sequence[Point]:

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+import shapely
+
 from slabwright.geometry.foundation import Foundation
 from slabwright.model.job import Job
 from slabwright.model.steel import Zone
@@ -14,8 +16,9 @@ from slabwright.studies.bars.wanted import Wanted
 
 
 def wanted_bars(
-    job: Job, foundation: Foundation, joints: Sequence[tuple[Point, Point]], corners: Corners = Corners.BENT
-) -> tuple[Wanted, ...]:
+    job: Job, foundation: Foundation, joints: Sequence[tuple[Point, Point]], corners: Corners = Corners.BENT,
+    cuts: Sequence[shapely.LineString] = (), choice: int = 0,
+) -> tuple[Wanted, ...]:  # fmt: skip
     """Every line of steel, set by set.
 
     Parameters
@@ -26,6 +29,10 @@ def wanted_bars(
         Construction joints, for dowels. [m]
     corners : Corners
         Of the edge.
+    cuts : sequence of shapely.LineString
+        All joints, which the laps of bars bent alike keep clear of.
+    choice : int
+        Which of the ways to bend bars alike, from nought.
 
     Raises
     ------
@@ -45,7 +52,7 @@ def wanted_bars(
         if asked.zone is Zone.JOINT_DOWELS:
             lines = joint_dowels(job, foundation, asked, joints)
         elif asked.zone is Zone.EDGE:
-            lines = edge_bars(job, foundation, asked, corners)
+            lines = edge_bars(job, foundation, asked, corners, cuts, choice)
         else:
             lines = makers[asked.zone](job, foundation, asked)
         found += [replace(one, asked=number) for one in lines]

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
+import shapely
+
 from slabwright.errors import MissingInput
 from slabwright.model.job import Job
 from slabwright.model.steel import Face, Zone
@@ -27,11 +29,15 @@ from slabwright.studies.bars.rules import STAGGER, STOCK, clear_spacing_m
 from slabwright.studies.bars.tying import BENCH, TIES, TyingLine, tying_plan
 from slabwright.studies.bars.verify import Lap, laps_of
 from slabwright.studies.bars.wanted import Wanted
+from slabwright.studies.bars.windows import LAP_CLEARANCE_M, OFF_JOINTS
 from slabwright.study import Done, Inputs, Result, Stage, Study
-from slabwright.units import LENGTH, MASS, format_quantity
+from slabwright.units import LENGTH, MASS, Family, format_quantity
 
 BENDS_WORTH_A_BAR = 10
 """A stock bar more is worth telling where it saves ten different bent bars; common practice, no source."""
+
+_CHOICES = 3
+"""Ways to bend bars alike that are tried until one keeps its laps apart and off the joints as well as bars bent where they come to lie."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,25 +80,32 @@ def run(inputs: Inputs, done: Done) -> BarsResult:
     if not job.bars:
         return BarsResult(answer="There are *no bars* in this slab.")
     foundation = done[shape.STUDY].foundation
+    cuts = {line.name: shapely.LineString([line.start, line.end]) for line in done[joints.STUDY].joints}
     stops = tuple((line.start, line.end) for line in done[joints.STUDY].joints if line.kind is JointKind.CONSTRUCTION)
     ways: list[_Way] = []
     known: dict[object, Batch] = {}
     for corners in Corners if any(asked.zone is Zone.EDGE for asked in job.bars) else (Corners.BENT,):
-        wanted = wanted_bars(job, foundation, stops, corners)
-        try:
-            laid = batches(wanted, job.family, job.prices, known)
-        except MissingInput:
-            if not ways:
-                raise
-            continue
-        way = _Way(corners, wanted, laid, marks(laid), laps_of([one for batch in laid for one in batch.placed]))
-        if not ways or way.is_as_sound_as(ways[0]):
-            ways.append(way)
-    ways.sort(key=lambda way: (*_outlay(way.batches), way.n_bent, way.corners is not Corners.BENT))
+        for choice in range(_CHOICES if cuts and corners is Corners.ALIKE else 1):
+            wanted = wanted_bars(job, foundation, stops, corners, tuple(cuts.values()), choice)
+            try:
+                laid = batches(wanted, job.family, job.prices, known, tuple(cuts.values()))
+            except MissingInput:
+                if not ways:
+                    raise
+                continue
+            way = _Way(corners, wanted, laid, marks(laid), laps_of([one for batch in laid for one in batch.placed], cuts))
+            is_sound = not ways or way.is_as_sound_as(ways[0])
+            if is_sound:
+                ways.append(way)
+            if is_sound or not way.is_whole:
+                break
+    ways.sort(key=lambda way: (way.n_at_joints, *_outlay(way.batches), way.n_bent, way.corners is not Corners.BENT))
     corners, wanted, found, listed, laps = ways[0].corners, ways[0].wanted, ways[0].batches, ways[0].marks, ways[0].laps
     tying = tying_plan(job, [one for batch in found for one in batch.placed], laps)
     notes = Notes()
     _check_laps(laps, notes)
+    if cuts and laps:
+        _say_joints(laps, job.family, notes)
     _check_development(job, wanted, notes)
     _check_spacing(job, wanted, notes)
     _say(job, wanted, corners, notes)
@@ -122,9 +135,22 @@ class _Way:
     laps: tuple[Lap, ...]
 
     def is_as_sound_as(self, other: "_Way") -> bool:
-        """Whether no lap is short or in a bend, and no more lie beside a neighbour's: corners may stand too near for bars bent alike."""
-        is_whole = all(lap.length_m >= lap.required_m - 1e-4 and lap.is_straight for lap in self.laps)
-        return is_whole and sum(not lap.is_apart for lap in self.laps) <= sum(not lap.is_apart for lap in other.laps)
+        """Whether no lap is short or in a bend, no more lie beside a neighbour's or at a joint: corners may stand too near."""
+        return self.is_whole and self._n_beside <= other._n_beside and self.n_at_joints <= other.n_at_joints
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether no lap is short or in a bend."""
+        return all(lap.length_m >= lap.required_m - 1e-4 and lap.is_straight for lap in self.laps)
+
+    @property
+    def _n_beside(self) -> int:
+        return sum(not lap.is_apart for lap in self.laps)
+
+    @property
+    def n_at_joints(self) -> int:
+        """Laps that a joint crosses, or comes too near to."""
+        return sum(bool(lap.crossed) for lap in self.laps)
 
     @property
     def n_bent(self) -> int:
@@ -180,6 +206,13 @@ def _check_laps(laps: Sequence[Lap], notes: Notes) -> None:
             f"{len(beside)} of {len(laps)} laps lie beside a neighbour's: no order of bars keeps them apart without steel more.",
             STAGGER,
         )
+
+
+def _say_joints(laps: Sequence[Lap], family: Family, notes: Notes) -> None:
+    far = format_quantity(LAP_CLEARANCE_M, LENGTH, family)
+    at = sum(bool(lap.crossed) for lap in laps)
+    told = f", but {at} of {len(laps)}, which only much more steel would move" if at else ""
+    notes.assume("bars", f"Laps keep {far} from the joints that cross the bars{told}.", OFF_JOINTS)
 
 
 def _check_development(job: Job, wanted: Sequence[Wanted], notes: Notes) -> None:

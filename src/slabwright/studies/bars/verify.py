@@ -2,7 +2,7 @@
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -11,6 +11,7 @@ from shapely import LineString, Point
 
 from slabwright.model.steel import Zone
 from slabwright.studies.bars.order import Placed
+from slabwright.studies.bars.windows import LAP_CLEARANCE_M
 
 Ends = tuple[tuple[float, float], tuple[float, float]]
 _SAME_M = 1e-3
@@ -32,6 +33,10 @@ class Lap:
         Both ends lie on one straight leg of both bars.
     is_apart : bool
         No lap of a neighbouring bar lies beside it.
+    crossed : str
+        The joint that crosses the bars at the lap or too near to it; empty where none does.
+    depth_m : float
+        Of the bars below the top. [m]
     """
 
     where: str
@@ -41,14 +46,18 @@ class Lap:
     required_m: float
     is_straight: bool
     is_apart: bool
+    crossed: str = ""
+    depth_m: float = 0.0
 
 
-def laps_of(placed: Sequence[Placed]) -> tuple[Lap, ...]:
+def laps_of(placed: Sequence[Placed], cuts: Mapping[str, LineString] | None = None) -> tuple[Lap, ...]:
     """Every lap, measured on the bars.
 
     Parameters
     ----------
     placed : sequence of Placed
+    cuts : mapping of str to LineString, optional
+        Joints by their names.
     """
     lines: dict[int, list[Placed]] = defaultdict(list)
     for one in placed:
@@ -74,9 +83,22 @@ def laps_of(placed: Sequence[Placed]) -> tuple[Lap, ...]:
             required_m=one.wanted.rules.lap_m,
             is_straight=straight,
             is_apart=not any(_beside(ends, other) for other in _neighbours(one, found)),
+            crossed=next((name for name, cut in (cuts or {}).items() if _is_crossed(ends, cut)), ""),
+            depth_m=one.wanted.path.depth_m,
         )
         for one, ends, straight in found
     )
+
+
+def _is_crossed(ends: Ends, cut: LineString) -> bool:
+    """Whether a joint crosses the bars at their lap, or nearer to it than the clearance."""
+    (x1, y1), (x2, y2) = ends
+    length = math.dist(*ends)
+    if length < _SAME_M:
+        return False
+    ux, uy = (x2 - x1) / length, (y2 - y1) / length
+    far = LAP_CLEARANCE_M - _SAME_M
+    return bool(LineString([(x1 - far * ux, y1 - far * uy), (x2 + far * ux, y2 + far * uy)]).crosses(cut))
 
 
 def _laps_of_bent(placed: Sequence[Placed]) -> list[tuple[Placed, Ends, bool]]:

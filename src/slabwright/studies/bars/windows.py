@@ -1,16 +1,21 @@
-"""Where along a line of steel its laps may lie: on straight legs, by turns with its neighbours."""
+"""Where along a line of steel its laps may lie: on straight legs, off the joints, by turns with its neighbours."""
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
+from slabwright.sources import practice
 from slabwright.studies.bars.paths import Path
 from slabwright.studies.bars.wanted import Wanted
 
 Windows = tuple[tuple[int, int], ...]
 
+LAP_CLEARANCE_M = 0.150
+"""Distance of a lap from a joint that the bars cross, 6 in.: common practice, no source."""
+OFF_JOINTS = practice("laps of bars clear of the joints that cross them, by 6 in. (150 mm)")
 _STRAIGHT_RAD = math.radians(2.0)
 
 
@@ -34,7 +39,9 @@ def units_up(length_m: float, unit_m: float) -> int:
     return math.ceil(length_m / unit_m - 1e-6)
 
 
-def line_of(one: Wanted, first: Wanted, period_m: float, unit_m: float, phase: float | None) -> Line | None:
+def line_of(
+    one: Wanted, first: Wanted, period_m: float, unit_m: float, phase: float | None, cuts: Sequence[shapely.LineString] = ()
+) -> Line | None:
     """A run with the windows of its laps: straight legs, of which neighbours take every other part by turns.
 
     Parameters
@@ -47,6 +54,8 @@ def line_of(one: Wanted, first: Wanted, period_m: float, unit_m: float, phase: f
         [m]
     phase : float or None
         Where along the line the turns begin, a fraction of a turn; None to let laps lie anywhere.
+    cuts : sequence of shapely.LineString
+        Joints that laps keep clear of.
 
     Returns
     -------
@@ -55,18 +64,19 @@ def line_of(one: Wanted, first: Wanted, period_m: float, unit_m: float, phase: f
     """
     path, lap_m = one.path, one.rules.lap_m
     clear = 2 * one.rules.bar.diameter_m
-    bends = [
+    taken = [
         (float(path.along_m[k]) - path.set_back_m(k) - clear, float(path.along_m[k]) + path.set_back_m(k) + clear)
         for k in range(len(path.corners))
         if abs(float(path.turns_rad[k])) > _STRAIGHT_RAD
     ]
+    taken += [(at - LAP_CLEARANCE_M, at + LAP_CLEARANCE_M) for at in path.crossed_m(cuts)]
     turns = _own_turns(one, first, period_m, phase)
     if not path.is_closed:
-        free = _without(turns, bends)
+        free = _without(turns, taken)
         is_free = free == [(0.0, path.length_m)]
         return Line(one, units_up(path.length_m, unit_m), 0.0, () if is_free else _in_units(free, path.length_m, unit_m))
     around = path.length_m
-    free = _without(turns, [*bends, *((a + around, b + around) for a, b in bends)])
+    free = _without(turns, [*taken, *((a + around, b + around) for a, b in taken)])
     widest = max(free, key=lambda window: window[1] - window[0], default=(0.0, 0.0))
     if widest[1] - widest[0] < lap_m + unit_m:
         return None

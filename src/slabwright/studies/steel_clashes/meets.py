@@ -1,7 +1,7 @@
 """What meets what: bars, pipes and bolts too near to each other or to the outside, mesh and bars in reach of the saw."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -14,6 +14,9 @@ from slabwright.model.ground import Pipe, PipeKind, Wrap
 from slabwright.model.steel import Bars, Face, Zone
 from slabwright.pause import pause
 from slabwright.studies.bars.order import Placed
+from slabwright.studies.bars.paths import Point
+from slabwright.studies.bars.verify import Lap
+from slabwright.studies.bars.windows import LAP_CLEARANCE_M
 from slabwright.studies.steel_clashes.solids import Array, Capsule, Kind, distance_m
 
 _TOUCH_M = 0.002
@@ -261,6 +264,25 @@ def in_reach_of_the_saw(
                     remedy="Lower the bar below the cut, or stop the cut short of it.",
                 )  # fmt: skip
                 break
+
+
+def at_joints(laps: Sequence[Lap], joints: Mapping[str, tuple[Point, Point]]) -> Iterator[Meet]:
+    """Laps of bars that a joint crosses, or comes nearer to than it should.
+
+    Parameters
+    ----------
+    laps : sequence of Lap
+    joints : mapping
+        Ends of each joint by its name. [m]
+    """
+    for lap in laps:
+        if lap.crossed:
+            middle = LineString(lap.ends).interpolate(0.5, normalized=True)
+            clear = LineString(lap.ends).distance(LineString(joints[lap.crossed]))
+            yield Meet(
+                what="joint at a lap", one=f"{lap.size} in {lap.where}", other=lap.crossed, at=(middle.x, middle.y, lap.depth_m),
+                found_m=clear, needed_m=LAP_CLEARANCE_M, remedy="Shift the bars along until the lap is clear of the joint.",
+            )  # fmt: skip
 
 
 def bare_pipes(pipes: Sequence[Pipe], foundation: Foundation) -> Iterator[Meet]:

@@ -11,8 +11,10 @@ from slabwright.sources import Basis, Clause, Source, practice
 from slabwright.standards.aci_318_19 import ACI_318_19
 from slabwright.studies import bars, joints, mesh, shape
 from slabwright.studies.bars.rules import CLEAR_SPACING, clear_spacing_m
+from slabwright.studies.bars.windows import OFF_JOINTS
 from slabwright.studies.steel_clashes.meets import (
     Meet,
+    at_joints,
     bare_pipes,
     gathered,
     in_reach_of_the_saw,
@@ -54,6 +56,7 @@ _CHECKS = (
     ("bars", ("bar against bar",), "Bars of different sets that run into each other or lie too close", CLEAR_SPACING),
     ("pipes", ("pipe against bar",), "Bars too near to a pipe", CLEAR_SPACING),
     ("bolts", ("bolt against bar", "bolt against pipe"), "Bolts too near to a bar or pipe", CLEAR_SPACING),
+    ("laps", ("joint at a lap",), "Laps of bars at a joint", OFF_JOINTS),
     ("saw", ("saw against mesh", "saw against bar"), "Steel in reach of the saw", SAW),
     ("wrap", ("pipe without wrap",), "Pipes gripped by the concrete", WRAP),
 )
@@ -75,6 +78,7 @@ def run(inputs: Inputs, done: Done) -> SteelClashesResult:
             *too_near_outside(laid.placed, job.bars, foundation),
             *near_each_other(pieces, clear_spacing_m(job, thickest)),
             *in_reach_of_the_saw(laid.placed, job.bars, cuts, None if job.mesh is None else job.mesh.cover_m),
+            *at_joints(laid.laps, {line.name: (line.start, line.end) for line in done[joints.STUDY].joints}),
             *bare_pipes(job.pipes, foundation),
         ]
     )
