@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from slabwright.model.concrete import Floor
+from slabwright.model.concrete import Floor, ThicknessRegion
 from slabwright.model.ground import Retarder, Soil
 from slabwright.model.job import Codes, Job, MinimumRules
 from slabwright.model.steel import Bars, Face, Mesh, Zone
@@ -144,6 +144,18 @@ def test_a_sheet_or_a_stated_friction_changes_the_drag():
 
     assert pytest.approx(1.5) == on_sheet / on_stone
     assert pytest.approx(0.75) == stated / on_stone
+
+
+def test_the_spacing_is_checked_where_it_is_nearest_its_limit_and_explains_itself():
+    """A wing of 4 in. beside 7 in. allows 10 ft, not 17 1/2: the check stands at the panel that uses most of its own limit."""
+    wing = ((0.0, 0.0), (12 * FOOT_M, 0.0), (12 * FOOT_M, 36 * FOOT_M), (0.0, 36 * FOOT_M))
+    floor = Floor(outline=SQUARE, thickness_m=7 * INCH_M, thickness_regions=(ThicknessRegion(within=wing, thickness_m=4 * INCH_M),))
+    result = run_studies((shape.STUDY, joints.STUDY), Inputs(job=replace(PLAIN, floor=floor)))[joints.STUDY]
+    check = next(one for one in result.checks if one.key == "spacing")
+
+    assert pytest.approx(10, abs=0.01) == check.capacity / FOOT_M
+    assert State.HOLDS is check.state
+    assert ["g_s", "g_psi", "g_c", "g_a", "eps_u", "n", "L"] == [step.result.symbol for step in check.steps]
 
 
 def test_the_page_says_which_rule_sets_the_spacing():

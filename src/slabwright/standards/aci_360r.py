@@ -16,14 +16,14 @@ SHRINKAGE_BANDS = Clause(
     ACI_360R, "2010, joint spacing by shrinkage: low under 520, typical to 780, high to 1,100 millionths", Basis.MEMORY
 )
 STEEL_THROUGH = Clause(ACI_360R, "2010: more than 0.1 % of steel through a sawn joint keeps it from opening", Basis.MEMORY)
-DRYING_SHRINKAGE = Source("Concrete Construction, drying", "The drying shrinkage dilemma, Concrete Construction")
+DRYING_SHRINKAGE = Source("Concrete Construction (drying)", "The drying shrinkage dilemma, Concrete Construction")
 SPACING_BY_SHRINKAGE = Clause(
     DRYING_SHRINKAGE,
     "joints closer where the concrete shrinks more than normal; how much: joints open no wider than with 780 millionths (derived)",
     Basis.QUOTED,
 )
 SHRINKAGE_AND_CURLING = Source(
-    "Concrete Construction, curling", "Control of shrinkage and curling in slabs on grade, Concrete Construction"
+    "Concrete Construction (curling)", "Control of shrinkage and curling in slabs on grade, Concrete Construction"
 )
 STEEL_FOR_SPACING = Clause(
     SHRINKAGE_AND_CURLING, "steel for wider joints: by the drag formula, at least 0.15 % in the upper half of the slab", Basis.TEXT_SEEN

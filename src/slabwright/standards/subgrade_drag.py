@@ -69,7 +69,7 @@ def subgrade_drag_pa(
 
 
 @published("subgrade-drag-steel", DRAG_STEEL)
-def drag_steel_m2_m(*, friction: float, length_m: float, weight_pa: float, steel_stress_pa: float) -> float:
+def drag_steel_m2_m(*, friction: float, length_m: float, weight_pa: float, steel_stress_pa: float, working: Working | None = None) -> float:
     """Steel across a slab that drags it as one piece.
 
     Parameters
@@ -95,7 +95,10 @@ def drag_steel_m2_m(*, friction: float, length_m: float, weight_pa: float, steel
     """
     if steel_stress_pa <= 0:
         raise OutOfRange("a steel stress must be above nought.")
-    area_in2_ft = friction * (length_m / FOOT_M) * (weight_pa / PSF_PA) / (2.0 * steel_stress_pa / PSI_PA)
+    area_in2_ft = (working or Working()).line(
+        "A_s = F*L*w/(2*f_s)", "in²/ft", F=friction, L=(length_m / FOOT_M, "ft"), w=(weight_pa / PSF_PA, "psf"),
+        f_s=(steel_stress_pa / PSI_PA, "psi"),
+    )  # fmt: skip
     return area_in2_ft * INCH_M**2 / FOOT_M
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from slabwright.model.job import Enclosure, Job
+from slabwright.results.working import Step, Working
 from slabwright.sources import Clause, practice
 from slabwright.standards import aci_209r_92, aci_360r
 from slabwright.units import INCH_M
@@ -27,11 +28,14 @@ class Drying:
     is_tested : bool
     rel_humidity : float
         Of the air over the floor through the year, a fraction. [-]
+    steps : tuple of Step
+        How the figure was estimated.
     """
 
     standard: float
     is_tested: bool
     rel_humidity: float
+    steps: tuple[Step, ...] = ()
 
     @classmethod
     def of(cls, job: Job) -> "Drying":
@@ -40,12 +44,12 @@ class Drying:
         humidity = _HUMIDITY[job.building.enclosure]
         if mix is not None and mix.shrinkage is not None:
             return cls(standard=mix.shrinkage, is_tested=True, rel_humidity=humidity)
-        found = aci_209r_92.ULTIMATE_SHRINKAGE
+        found, working = aci_209r_92.ULTIMATE_SHRINKAGE, Working()
         if mix is not None and mix.slump_m and mix.cement_kg_m3:
             found = aci_209r_92.ultimate_shrinkage(
-                slump_m=mix.slump_m, cement_kg_m3=mix.cement_kg_m3, air=USUAL_AIR if mix.air is None else mix.air
+                slump_m=mix.slump_m, cement_kg_m3=mix.cement_kg_m3, air=USUAL_AIR if mix.air is None else mix.air, working=working
             )
-        return cls(standard=found, is_tested=False, rel_humidity=humidity)
+        return cls(standard=found, is_tested=False, rel_humidity=humidity, steps=tuple(working.steps))
 
     def after_a_year(self, thickness_m: float) -> float:
         """Mean over a slab that dries through its top. [-]"""

@@ -6,17 +6,21 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
+from slabwright.results.check import Check
 from slabwright.results.notes import Notes
 from slabwright.results.table import Column, Table
+from slabwright.results.working import Working
 from slabwright.solvers.partition import measured
 from slabwright.sources import Basis, Clause
-from slabwright.standards import aci_302_1r, aci_360r
+from slabwright.standards import aci_302_1r, aci_360r, subgrade_drag
 from slabwright.studies.joints.drying import Drying
 from slabwright.studies.joints.ground import JointGround, floor_thickness_m
 from slabwright.studies.joints.spacing import OWN_NUMBER, Part, Spacing
 from slabwright.units import AREA_PER_WIDTH, FOOT_M, LENGTH, Family, format_place, format_quantity
 
-_HAIR_M = 1e-3
+_HAIR_M = 1e-4
+_NO_STEEL = 1e-9
+"""A capacity must be above nought."""
 _LONG_M = 25.0
 """Length from which a spacing is told in whole feet or metres."""
 
@@ -33,9 +37,9 @@ def apart_words(spacing: Spacing, family: Family) -> str:
 
 
 def check_spacing(family: Family, drying: Drying, ground: JointGround, pieces: Sequence[shapely.Polygon], notes: Notes) -> None:
-    """Panels wider than the concrete alone allows need steel; what the mix was taken for; steel that crosses the joints."""
+    """The widest panel against its limit and against its steel; what the mix was taken for; steel that crosses the joints."""
     spacing = ground.spacing
-    _check_steel(family, ground, pieces, notes)
+    _check_sides(family, ground, pieces, notes)
     if not drying.is_tested:
         notes.assume(
             "mix.shrinkage", f"The concrete shrinks by {drying.millionths} millionths in the end, which is {drying.word}.", drying.clause
@@ -49,30 +53,52 @@ def check_spacing(family: Family, drying: Drying, ground: JointGround, pieces: S
         )
 
 
-def _check_steel(family: Family, ground: JointGround, pieces: Sequence[shapely.Polygon], notes: Notes) -> None:
-    """The widest panel against what the concrete alone allows, and the steel that lets it pass."""
+def _check_sides(family: Family, ground: JointGround, pieces: Sequence[shapely.Polygon], notes: Notes) -> None:
+    """The panel that comes nearest its limit, and the one furthest beyond what the concrete alone allows."""
     spacing = ground.spacing
     long = measured(pieces, ground.region).long
     middles = [shapely.point_on_surface(piece) for piece in pieces]
+    places = [f"panel at {format_place((one.x, one.y), family)}" for one in middles]
+    allowed = np.array([ground.spacing_at(one.x, one.y) for one in middles])
     plain = np.array([spacing.plain_m(floor_thickness_m(ground.floor, one.x, one.y)) for one in middles])
-    worst = int(np.argmax(long / plain))
-    if long[worst] <= plain[worst] + _HAIR_M:
-        return
-    needed = spacing.steel_needed_m2_m(float(long[worst]))
-    told, allowed, area = (
-        format_quantity(float(long[worst]), LENGTH, family),
-        format_quantity(float(plain[worst]), LENGTH, family),
-        format_quantity(needed, AREA_PER_WIDTH, family),
+    worst = int(np.argmax(long / allowed))
+    notes.checks.append(
+        Check(
+            key="spacing",
+            name="Longest panel side",
+            where=places[worst],
+            demand=float(long[worst]),
+            capacity=float(allowed[worst]) + _HAIR_M,
+            suffix="m",
+            clause=spacing.governing.clause,
+            steps=spacing.steps,
+            remedy="Add a line, or accept a crack in that panel.",
+        )
     )
-    notes.at_least(
-        "steel",
-        f"Steel for panels {told} long, where the concrete alone allows {allowed}",
-        f"panel at {format_place((middles[worst].x, middles[worst].y), family)}",
-        required=needed,
-        provided=spacing.steel.area_m2_m if spacing.steel is not None else 0.0,
-        suffix=AREA_PER_WIDTH.suffix,
-        clause=aci_360r.STEEL_FOR_SPACING,
-        remedy=f"Ask for {spacing.n_plain:g} thicknesses in [joints], or lay {area} each way in the upper half of the floor.",
+    wide = int(np.argmax(long / plain))
+    if long[wide] > plain[wide] + _HAIR_M:
+        _check_steel(family, spacing, float(long[wide]), float(plain[wide]), places[wide], notes)
+
+
+def _check_steel(family: Family, spacing: Spacing, long_m: float, plain_m: float, where: str, notes: Notes) -> None:
+    """Steel that a panel wider than the concrete alone allows must have."""
+    working = Working()
+    needed = spacing.steel_needed_m2_m(long_m, working)
+    told, allowed = (format_quantity(one, LENGTH, family) for one in (long_m, plain_m))
+    area = format_quantity(needed, AREA_PER_WIDTH, family)
+    notes.checks.append(
+        Check(
+            key="steel",
+            name=f"Steel for panels {told} long, where the concrete alone allows {allowed}",
+            where=where,
+            demand=needed,
+            capacity=spacing.steel.area_m2_m if spacing.steel is not None else _NO_STEEL,
+            suffix=AREA_PER_WIDTH.suffix,
+            clause=aci_360r.STEEL_FOR_SPACING,
+            method=subgrade_drag.DRAG_STEEL,
+            steps=tuple(working.steps),
+            remedy=f"Ask for {spacing.n_plain:g} thicknesses in [joints], or lay {area} each way in the upper half of the floor.",
+        )
     )
 
 

@@ -6,6 +6,7 @@ from enum import Enum
 
 from slabwright.model.job import Job, MinimumRules
 from slabwright.model.steel import Bars, Face, Zone
+from slabwright.results.working import Step, Working
 from slabwright.sources import Clause, practice
 from slabwright.standards import aci_302_1r, aci_318_19_mesh, aci_360r, pca_floors, subgrade_drag
 from slabwright.standards.bars import bar
@@ -77,6 +78,8 @@ class Spacing:
     n_plain, plain_cap_m : float
         The same as the concrete alone allows it, without steel and without what the job asks for. [m]
     rules : tuple of SpacingRule
+    steps : tuple of Step
+        How the spacing by shrinkage, by drag and by steel was reckoned.
     steel : FloorSteel or None
     friction : float
         Coefficient of the underside. [-]
@@ -90,6 +93,7 @@ class Spacing:
     n_plain: float
     plain_cap_m: float
     rules: tuple[SpacingRule, ...]
+    steps: tuple[Step, ...]
     steel: FloorSteel | None
     friction: float
     weight_n_m3: float
@@ -103,14 +107,15 @@ class Spacing:
         """Greatest spacing that the concrete alone allows in a floor of a thickness. [m]"""
         return min(self.plain_cap_m, self.n_plain * thickness_m)
 
-    def steel_needed_m2_m(self, length_m: float) -> float:
+    def steel_needed_m2_m(self, length_m: float, working: Working | None = None) -> float:
         """Steel that panels wider than the concrete alone allows must have, in the thickest floor. [m²/m]"""
         thickest = self.thicknesses_m[0]
         stress = subgrade_drag.STEEL_STRESS_SHARE * (self.steel.yield_pa if self.steel is not None else aci_318_19_mesh.WIRE_YIELD_PA)
         dragged = subgrade_drag.drag_steel_m2_m(
-            friction=self.friction, length_m=length_m, weight_pa=self.weight_n_m3 * thickest, steel_stress_pa=stress
+            friction=self.friction, length_m=length_m, weight_pa=self.weight_n_m3 * thickest, steel_stress_pa=stress, working=working
         )
-        return max(dragged, aci_360r.STEEL_FOR_SPACING_RATIO * thickest)
+        least = aci_360r.steel_by_ratio_m2_m(thickness_m=thickest, ratio=aci_360r.STEEL_FOR_SPACING_RATIO, working=working)
+        return max(dragged, least)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,16 +143,16 @@ def spacing_of(job: Job, drying: Drying) -> Spacing:
     thick = tuple(sorted({job.floor.thickness_m, *(part.thickness_m for part in job.floor.thickness_regions)}, reverse=True))
     weight = (job.mix.unit_weight_kg_m3 if job.mix is not None else 2400.0) * STANDARD_GRAVITY_M_S2
     friction = subgrade_drag.drag_friction(stated=job.soil.friction, on_sheet=job.retarder is not None)
-    steel = floor_steel(job)
+    steel, working = floor_steel(job), Working([*drying.steps])
     asked = wishes.spacing_thicknesses or (aci_302_1r.MOST_THICKNESSES if wishes.wider_by_steel else None)
     by_mix = [
         _Bound(name=_counted(aci_302_1r.USUAL_THICKNESSES, "as usual"), n=aci_302_1r.USUAL_THICKNESSES,
                spacings_m=tuple(aci_302_1r.USUAL_THICKNESSES * one for one in thick), clause=aci_302_1r.JOINT_SPACING, binds=asked is None),
-        *_by_mix(job, drying, thick, binds=asked is None),
+        *_by_mix(job, drying, thick, working, binds=asked is None),
     ]  # fmt: skip
-    caps = list(_caps(job, thick, friction, weight))
+    caps = list(_caps(job, thick, friction, weight, working))
     plain_cap = min(one.spacings_m[0] for one in caps)
-    by_steel = list(_by_steel(steel, thick, friction, weight)) if wishes.wider_by_steel and steel is not None else []
+    by_steel = list(_by_steel(steel, thick, friction, weight, working)) if wishes.wider_by_steel and steel is not None else []
     bounds = [*by_mix, *(by_steel or caps)]
     if asked is not None:
         own = tuple(asked * one for one in thick)
@@ -173,13 +178,14 @@ def spacing_of(job: Job, drying: Drying) -> Spacing:
             )
             for one in bounds
         ),
+        steps=tuple(working.steps),
         steel=steel,
         friction=friction,
         weight_n_m3=weight,
     )
 
 
-def _by_mix(job: Job, drying: Drying, thick: tuple[float, ...], *, binds: bool) -> Iterator[_Bound]:
+def _by_mix(job: Job, drying: Drying, thick: tuple[float, ...], working: Working, *, binds: bool) -> Iterator[_Bound]:
     """Slump with stone, and shrinkage; nothing where the job has no mix."""
     mix = job.mix
     if mix is None:
@@ -194,7 +200,7 @@ def _by_mix(job: Job, drying: Drying, thick: tuple[float, ...], *, binds: bool) 
         clause=pca_floors.SPACING_BY_MIX,
         binds=binds,
     )
-    n = float(round(aci_360r.thicknesses_by_shrinkage(ultimate=drying.standard)))  # what is known of shrinkage is no finer
+    n = float(round(aci_360r.thicknesses_by_shrinkage(ultimate=drying.standard, working=working)))  # what is known of shrinkage is no finer
     yield _Bound(
         name=f"drying shrinkage of {drying.millionths} millionths in the end, which is {drying.word}",
         n=n,
@@ -204,7 +210,7 @@ def _by_mix(job: Job, drying: Drying, thick: tuple[float, ...], *, binds: bool) 
     )
 
 
-def _caps(job: Job, thick: tuple[float, ...], friction: float, weight_n_m3: float) -> Iterator[_Bound]:
+def _caps(job: Job, thick: tuple[float, ...], friction: float, weight_n_m3: float, working: Working) -> Iterator[_Bound]:
     """What the concrete alone allows whatever the thickness: the absolute cap, and the drag of the ground."""
     is_us = job.codes.minimums is MinimumRules.US_CODES
     cap, clause = (
@@ -215,6 +221,7 @@ def _caps(job: Job, thick: tuple[float, ...], friction: float, weight_n_m3: floa
         friction=friction,
         tension_pa=tensile_strength_pa(strength_pa=job.mix.strength_pa if job.mix is not None else USUAL_STRENGTH_PA),
         density_kg_m3=weight_n_m3 / STANDARD_GRAVITY_M_S2,
+        working=working,
     )
     yield _Bound(
         name=f"drag on the ground at a friction of {friction:g}, taken by the concrete alone",
@@ -222,7 +229,7 @@ def _caps(job: Job, thick: tuple[float, ...], friction: float, weight_n_m3: floa
     )  # fmt: skip
 
 
-def _by_steel(steel: FloorSteel, thick: tuple[float, ...], friction: float, weight_n_m3: float) -> Iterator[_Bound]:
+def _by_steel(steel: FloorSteel, thick: tuple[float, ...], friction: float, weight_n_m3: float, working: Working) -> Iterator[_Bound]:
     """What the steel allows, where there is enough of it; nothing else."""
     ratio = steel.area_m2_m / thick[0]
     if ratio < aci_360r.STEEL_FOR_SPACING_RATIO:
@@ -230,7 +237,7 @@ def _by_steel(steel: FloorSteel, thick: tuple[float, ...], friction: float, weig
     lengths = tuple(
         subgrade_drag.spacing_by_steel_m(
             friction=friction, steel_m2_m=steel.area_m2_m, weight_pa=weight_n_m3 * one,
-            steel_stress_pa=subgrade_drag.STEEL_STRESS_SHARE * steel.yield_pa,
+            steel_stress_pa=subgrade_drag.STEEL_STRESS_SHARE * steel.yield_pa, working=working,
         )
         for one in thick
     )  # fmt: skip

@@ -151,11 +151,11 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
     hours = max((turn.end_h for turn in turns), default=0.0)
     index = pull.largest_in(best.layout.pieces)
     notes = Notes()
+    check_spacing(job.family, drying, ground, choices[0].layout.pieces, notes)
     _check_panels(choices[0], ground, job.family, notes)
     check_shapes(choices[0], ground, job.family, notes)
     ask_yielding(choices[0], ground, job.family, notes)
     _check_lost(lines, [part for part in foundation.parts if part not in parted], notes)
-    check_spacing(job.family, drying, ground, choices[0].layout.pieces, notes)
     _check_pull(best.layout.pieces, index, job.family, notes)
     _say_drying(job.family, drying, ground, notes)
     _say_the_rest(job, notes, hours, speed)
@@ -177,17 +177,6 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
 
 
 def _check_panels(option: Option, ground: JointGround, family: Family, notes: Notes) -> None:
-    allowed = min(ground.cap_m, ground.spacing.n_thicknesses * ground.thickest_m())
-    notes.at_most(
-        "spacing",
-        "Longest panel side",
-        "floor",
-        found=option.longest_side_m,
-        limit=allowed + 1e-4,
-        suffix="m",
-        clause=ground.spacing.governing.clause,
-        remedy="Add a line, or accept a crack in that panel.",
-    )
     notes.at_most(
         "aspect",
         "Long side of a panel over its short",
