@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from numba import njit
 from numpy.typing import NDArray
 
 from slabwright.geometry.blocks import Array
@@ -16,6 +15,8 @@ from slabwright.geometry.overlay import Geometries, Integers
 
 _TOUCH_M = 1e-9
 _MOST_CELLS_A_SIDE = 512
+_AT_ONCE = 16384
+"""Points whose work stays in the processor's cache."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,33 +79,36 @@ class DepthField:
         owner : (n,) array of int
             Number of the part that is deepest there; -1 where there is none.
         """
-        there = np.ascontiguousarray(points, dtype=float).reshape(-1, 2)
+        there = np.asarray(points, dtype=float).reshape(-1, 2)
         thickness, owner = np.zeros(len(there)), np.full(len(there), -1, dtype=np.int64)
-        columns, rows = self.shape
-        _deepest(
-            there, self.edges, self.planes, self.owners, self.corner, self.cell_m, columns, rows, self.first, self.items, thickness, owner
-        )
+        for k in range(0, len(there), _AT_ONCE):
+            self._deepest(there[k : k + _AT_ONCE], thickness[k : k + _AT_ONCE], owner[k : k + _AT_ONCE])
         return thickness, owner
 
+    def _deepest(self, there: Array, thickness: Array, owner: Integers) -> None:
+        """Fill in thickness and owner: one triangle of each point's cell after the other, for all points that have one left."""
+        place = (there - self.corner) / self.cell_m
+        live = np.flatnonzero(((place >= 0.0) & (place <= self.shape)).all(axis=1))
+        column, row = np.minimum(place[live].astype(np.int64), np.array(self.shape) - 1).T
+        cell = row * self.shape[0] + column
+        x, y = there[live].T
+        turn, last = self.first[cell], self.first[cell + 1]
+        while len(live):
+            left = turn < last
+            live, x, y, turn, last = live[left], x[left], y[left], turn[left], last[left]
+            triangle = self.items[turn]
+            depth, sides = _over(self.planes[triangle], x, y), self.edges[triangle]
+            better = depth > thickness[live]
+            for side in range(3):
+                better &= _over(sides[:, side], x, y) >= -_TOUCH_M
+            thickness[live[better]] = depth[better]
+            owner[live[better]] = self.owners[triangle[better]]
+            turn = turn + 1
 
-@njit(cache=True, nogil=True)
-def _deepest(there, edges, planes, owners, corner, cell_m, columns, rows, first, items, thickness, owner):  # type: ignore[no-untyped-def]
-    """Fill in thickness and owner: of the triangles of a point's cell that hold it, the deepest."""
-    for k in range(len(there)):
-        x, y = there[k]
-        along, up = (x - corner[0]) / cell_m[0], (y - corner[1]) / cell_m[1]
-        if not (0.0 <= along <= columns and 0.0 <= up <= rows):
-            continue
-        cell = min(int(up), rows - 1) * columns + min(int(along), columns - 1)
-        for turn in range(first[cell], first[cell + 1]):
-            one = items[turn]
-            depth = planes[one, 0] * x + planes[one, 1] * y + planes[one, 2]
-            if depth > thickness[k]:
-                held = True
-                for side in range(3):
-                    held &= edges[one, side, 0] * x + edges[one, side, 1] * y + edges[one, side, 2] >= -_TOUCH_M
-                if held:
-                    thickness[k], owner[k] = depth, owners[one]
+
+def _over(planes: Array, x: Array, y: Array) -> Array:
+    heights: Array = planes[:, 0] * x + planes[:, 1] * y + planes[:, 2]
+    return heights
 
 
 def _cross(a: Array, b: Array) -> Array:
