@@ -14,13 +14,13 @@ STRENGTH_GAIN = Clause(ACI_209R_92, "2.2.1, Table 2.2.1", Basis.MEMORY)
 SHRINKAGE = Clause(ACI_209R_92, "standard conditions, moist cured 7 days", Basis.QUOTED)
 SHRINKAGE_BY_MIX = Clause(
     ACI_209R_92,
-    "2.5.3 to 2.5.7, correction factors for shrinkage; read in two open programs that follow it, the report unread",
-    Basis.QUOTED,
+    "2.5.3 to 2.5.7, correction factors for shrinkage",
+    Basis.MEMORY,
 )
 SHRINKAGE_IN_PLACE = Clause(
     ACI_209R_92,
-    "2.5.4 and 2.5.5, humidity and volume over surface, time by size; as open programs have it, the report unread",
-    Basis.QUOTED,
+    "2.5.4 and 2.5.5, humidity and volume over surface, time by size",
+    Basis.MEMORY,
 )
 CREEP = Clause(ACI_209R_92, "standard conditions", Basis.QUOTED)
 
