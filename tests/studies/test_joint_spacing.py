@@ -126,6 +126,23 @@ def test_steel_lifts_the_cap_only_where_the_job_asks_and_has_enough():
     assert pytest.approx(18) == silent.cap_m / FOOT_M
 
 
+def test_a_wish_for_steel_that_is_not_there_is_answered():
+    """W2.9 at 6 in. in 4 in. is 0.058/48 = 0.12 %; with W4.0, 0.17 %, nothing is to be said."""
+    wish = replace(PLAIN, joints=JointWishes(wider_by_steel=True))
+    said = [
+        " ".join(
+            one.text
+            for one in run_studies((shape.STUDY, joints.STUDY), Inputs(job=replace(wish, mesh=replace(MESH, style=style))))[
+                joints.STUDY
+            ].cautions
+        )
+        for style in ("6x6-W2.9xW2.9", "6x6-W4.0xW4.0")
+    ]
+
+    assert "has 0.12 % of it, and 0.15 % is the least" in said[0]
+    assert "is the least" not in said[1]
+
+
 def test_only_steel_in_the_upper_half_counts():
     """Mesh 2 in. down in 4 in. is at mid-depth and counts, 2 1/2 in. down not; bottom bars at 1 in. lie 3 in. down."""
     low = Bars(zone=Zone.FLOOR, size="No.4", face=Face.BOTTOM, spacing_m=0.3, cover_m=1 * INCH_M)

@@ -25,6 +25,8 @@ _LABELS = {
     "floor.block_outs": "Block-outs", "forms.hold_down": "Hold-down", "insulation.place": "Where it lies",
     "joints.allow_tees": "May end against another", "joints.forbidden": "Lines forbidden", "joints.max_aspect": "Long side over short side",
     "joints.max_spacing": "Largest spacing", "joints.pinned": "Lines kept", "joints.spacing_thicknesses": "Spacing in floor thicknesses",
+    "joints.min_corner": "Least corner of a panel", "joints.min_width_share": "Narrowest panel over the spacing",
+    "joints.wider_by_steel": "Steel may set them further apart", "mix.shrinkage": "Drying shrinkage as tested",
     "mesh.cut_out": "Cut out over pads", "mix.aggregate": "Stone and sand", "mix.aggregate_moisture": "Moisture of stone and sand",
     "mix.aggregate_size": "Largest stone", "mix.aggregate_temp": "Temperature of stone and sand",
     "mix.cement_temp": "Temperature of the cement",

@@ -40,6 +40,13 @@ def check_spacing(family: Family, drying: Drying, ground: JointGround, pieces: S
     """The widest panel against its limit and against its steel; what the mix was taken for; steel that crosses the joints."""
     spacing = ground.spacing
     _check_sides(family, ground, pieces, notes)
+    if ground.wishes.wider_by_steel and not spacing.is_widened:
+        share = 0.0 if spacing.steel is None else spacing.steel.area_m2_m / ground.thickest_m()
+        notes.caution(
+            f"Steel sets no joints further apart here: the upper half of the floor has {100 * share:.2f} % of it, "
+            f"and {100 * aci_360r.STEEL_FOR_SPACING_RATIO:g} % is the least for that.",
+            aci_360r.STEEL_FOR_SPACING,
+        )
     if not drying.is_tested:
         notes.assume(
             "mix.shrinkage", f"The concrete shrinks by {drying.millionths} millionths in the end, which is {drying.word}.", drying.clause

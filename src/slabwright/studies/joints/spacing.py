@@ -99,6 +99,11 @@ class Spacing:
     weight_n_m3: float
 
     @property
+    def is_widened(self) -> bool:
+        """Whether the steel of the floor takes the place of the usual cap."""
+        return any(rule.clause is subgrade_drag.DRAG_SPACING for rule in self.rules)
+
+    @property
     def governing(self) -> SpacingRule:
         """The rule that sets the spacing in the thickest floor."""
         return next(rule for rule in self.rules if rule.part is Part.SETS)
