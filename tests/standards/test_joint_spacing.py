@@ -56,7 +56,7 @@ def test_between_and_beyond_printed_thicknesses():
 
 @pytest.mark.published(aci_209r_92.SHRINKAGE_BY_MIX)
 def test_shrinkage_by_mix_worked_by_hand():
-    """Slump 4 in. 1.054, 540 lb/yd³ 0.9444, air 2 % 1, fines 50 % 1: 776.4 millionths; the coefficients as quoted.
+    """Slump 4 in. 1.054, 540 lb/yd³ 0.9444, air 2 % 1, fines 50 % 1: 776.4 millionths; the coefficients from memory.
 
     Fines 40 % 0.86; air 8 % 1.014; three days of moist curing 1.202 - 0.2337 log 3 = 1.0905.
     """

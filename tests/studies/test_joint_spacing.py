@@ -6,7 +6,7 @@ import pytest
 
 from slabwright.model.concrete import Floor, ThicknessRegion
 from slabwright.model.ground import Retarder, Soil
-from slabwright.model.job import Codes, Job, MinimumRules
+from slabwright.model.job import Building, Codes, Enclosure, Job, MinimumRules
 from slabwright.model.steel import Bars, Face, Mesh, Zone
 from slabwright.model.supply import JointWishes, Mix
 from slabwright.results.check import State
@@ -161,6 +161,29 @@ def test_a_sheet_or_a_stated_friction_changes_the_drag():
 
     assert pytest.approx(1.5) == on_sheet / on_stone
     assert pytest.approx(0.75) == stated / on_stone
+
+
+def test_what_the_floor_dries_by_follows_mix_air_and_depth():
+    """No mix or one without cement: the standard's 780. A test comes first. Drier air and thinner floors shrink more, by the year."""
+    tested = Drying.of(replace(PLAIN, mix=replace(MIX, shrinkage=0.0006)))
+    heated, closed, open_air = (
+        Drying.of(replace(PLAIN, building=Building(enclosure=one))) for one in (Enclosure.HEATED, Enclosure.ENCLOSED, Enclosure.OPEN)
+    )
+
+    assert 780e-6 == Drying.of(replace(PLAIN, mix=None)).standard == Drying.of(replace(PLAIN, mix=replace(MIX, cement_kg_m3=None))).standard
+    assert (0.0006, True, ()) == (tested.standard, tested.is_tested, tested.steps)
+    assert heated.after_a_year(0.1) > closed.after_a_year(0.1) > open_air.after_a_year(0.1)
+    assert closed.after_a_year(0.1) > closed.after_a_year(0.2) > closed.after_a_year(0.5)
+
+
+def test_a_floor_that_slides_worse_pulls_harder():
+    """One floor with its joints on ground of friction 0.5 and 2.0: no panel is eased by the rougher ground."""
+    smooth, rough = (
+        run_studies((shape.STUDY, joints.STUDY), Inputs(job=replace(PLAIN, soil=Soil(friction=one))))[joints.STUDY] for one in (0.5, 2.0)
+    )
+
+    assert (0.5, 2.0) == (smooth.restraint.friction, rough.restraint.friction)
+    assert all(b > a for a, b in zip(smooth.panel_index, rough.panel_index, strict=True))
 
 
 def test_the_spacing_is_checked_where_it_is_nearest_its_limit_and_explains_itself():
