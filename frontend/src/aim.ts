@@ -66,13 +66,16 @@ export class Aim {
     const snap = this.typed ? "" : plan.step()[0];
     const [columns, rows] = this.counts.map((one) => Math.max(1, Math.round(Number(one)) || 1)) as [number, number];
     (document.activeElement as HTMLElement | null)?.blur();
+    const byKeys = this.typed;
     plan.take(null);
-    if (tool.key === "cut") await this.cut(points as [Point, Point]);
-    else if (tool.key === "measure") await this.measure(points as [Point, Point]);
+    if (tool.key === "cut") await this.cut(points as [Point, Point], byKeys);
+    else if (tool.key === "measure") await this.measure(points as [Point, Point], byKeys);
     else {
       const [a, b] = points as [Point, Point];
       const ring = tool.key === "block_outs" ? [a, [b[0], a[1]], b, [a[0], b[1]]] : points;
-      plan.said(await plan.sheet.edit("placeThing", "POST", { section: tool.key, points_m: ring, snap, ...(tool.grid ? { columns, rows } : {}) }));
+      const refusal = await plan.sheet.edit("placeThing", "POST", { section: tool.key, points_m: ring, snap, ...(tool.grid ? { columns, rows } : {}) });
+      if (!refusal) plan.pickMade(tool.key, a, byKeys);
+      plan.said(refusal);
     }
   }
 
@@ -111,7 +114,7 @@ export class Aim {
     return h("div", { class: "typed" }, fields.flat());
   }
 
-  private async cut([a, b]: [Point, Point]): Promise<void> {
+  private async cut([a, b]: [Point, Point], byKeys: boolean): Promise<void> {
     const { below, sheet } = this.plan;
     try {
       const found = await get<SectionCut>(address(paths.readCut, { job: sheet.job }, { x1: a[0], y1: a[1], x2: b[0], y2: b[1] }));
@@ -119,20 +122,22 @@ export class Aim {
       below.replaceChildren(
         h("figure", {}, h("div", { class: "large-drawing" }, drawing(found.svg)), h("figcaption", {}, `Section along the line drawn: ${found.area} of concrete over ${found.length}.`, away)),
       );
+      if (byKeys) away.focus();
     } catch (error) {
       notice(error instanceof Error ? error.message : String(error), "refused");
     }
   }
 
-  private async measure([a, b]: [Point, Point]): Promise<void> {
+  private async measure([a, b]: [Point, Point], byKeys: boolean): Promise<void> {
     const { panel, sheet, view } = this.plan;
     try {
       const found = await get<MeasureView>(address(paths.readMeasure, { job: sheet.job }, { x1: a[0], y1: a[1], x2: b[0], y2: b[1] }));
       panel.replaceChildren(
-        h("h3", {}, found.distance),
+        h("h3", { tabindex: "-1" }, found.distance),
         h("p", {}, `${found.along_x} east and ${found.along_y} north.`),
         h("p", {}, `Concrete: ${found.thickness[0]} thick at the first point, ${found.thickness[1]} at the second.`),
       );
+      if (byKeys) panel.querySelector("h3")?.focus();
       const [x1, y1, x2, y2] = [...view.out(a), ...view.out(b)];
       view.over(s("path", { class: "measured", d: `M${x1} ${y1}L${x2} ${y2}` }));
     } catch (error) {

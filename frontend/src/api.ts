@@ -284,6 +284,8 @@ export interface OutlinePreview {
   unit: string;
   unit_stated: boolean;
   units: string[];
+  /** How large the largest shape is in each of the units. */
+  sizes: string[];
   rings: OutlineRing[];
   message: string;
   svg: string;

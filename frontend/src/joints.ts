@@ -3,7 +3,7 @@
 import { paths, type JointLineView, type ThingView } from "./api";
 import { address, get } from "./client";
 import { button, h } from "./dom";
-import { ALL, type LivingPlan } from "./plan";
+import type { LivingPlan } from "./plan";
 
 export const LAID = "laid";
 const SAME_M = 0.02;
@@ -49,8 +49,8 @@ export class LaidJoints {
   /** A line wished: kept where it is drawn, or forbidden. */
   async wish(section: "joints" | "forbidden", points_m: ThingView["points_m"]): Promise<void> {
     const refusal = await this.plan.sheet.edit("placeThing", "POST", { section, points_m, snap: "" });
-    const made = this.plan.job.things.filter((one) => one.section === section).at(-1);
-    if (!refusal && made) this.plan.pick(made, ALL);
+    const byKeys = document.activeElement === document.body || document.activeElement instanceof SVGElement;
+    if (!refusal) this.plan.pickMade(section, [0, 0], byKeys);
     this.plan.said(refusal);
   }
 

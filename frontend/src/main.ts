@@ -26,7 +26,7 @@ async function open(): Promise<void> {
   for (const [state, svg] of Object.entries(desk.marks)) marks.set(state, svg);
   const wanted = decodeURIComponent(location.hash.slice(1));
   const job = desk.jobs.find((one) => one.id === wanted) ?? (wanted === "" && desk.jobs.length === 1 ? desk.jobs[0] : undefined);
-  main.replaceChildren();
+  main.replaceChildren(h("p", { class: "lonely" }, "Opening it."));
   if (job) {
     sheet = new Sheet(job.id, head, main, desk);
     await sheet.open();

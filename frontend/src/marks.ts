@@ -7,6 +7,7 @@ import type { Point, View } from "./view";
 
 const LETTER_PX = 7;
 const AWAY_PX = 19;
+const NAME_PX = 34;
 
 /** A joint as the saw makes it, a double line with its name; a forbidden one says so. */
 export function jointMarks(view: View, thing: ThingView): SVGElement[] {
@@ -15,6 +16,15 @@ export function jointMarks(view: View, thing: ThingView): SVGElement[] {
   const at = laid ? Math.min(24 / (Math.hypot(x2 - x1, y2 - y1) || 1), 0.5) : 0.5;
   const name = s("text", { class: "name", x: x1 + at * (x2 - x1), y: y1 + at * (y2 - y1) + 4 }, laid ? thing.name : "no joint");
   return laid ? [s("path", { class: "saw", d: `M${x1} ${y1}L${x2} ${y2}` }), name] : [name];
+}
+
+/** Whether names would lie over each other; then only that of the one in hand is written. */
+export function crowded(view: View, section: string, things: ThingView[]): boolean {
+  const points = things.flatMap((one) => one.points_m.map((at) => view.out(at)));
+  const wide = (axis: 0 | 1): number => Math.max(...points.map((one) => one[axis])) - Math.min(...points.map((one) => one[axis]));
+  const apart = (): number => Math.max(Math.sqrt((wide(0) * wide(1)) / things.length), Math.max(wide(0), wide(1)) / things.length);
+  if (section === "pads") return things.length > 4 && apart() < NAME_PX;
+  return section === LAID && things.length > 8 && (2 * Math.min(wide(0), wide(1))) / things.length < NAME_PX;
 }
 
 /** How long each side of the outline is, outside it, where there is room for the words; upright ones are read from the right. */

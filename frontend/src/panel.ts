@@ -22,7 +22,7 @@ export function thingPanel(plan: LivingPlan, thing: ThingView): Node[] {
       corner && point !== ALL && thing.section !== "edge" ? button("Take this corner out", () => void plan.remove(thing, point), { class: "quiet" }) : "",
       ["outline", "edge"].includes(thing.section) || thing.fixed ? "" : button(WISHED.get(thing.section) ?? "Take it out", () => void plan.remove(thing), { class: "quiet" }),
     ),
-    h("p", { class: "small path" }, thing.path),
+    h("p", { class: "small" }, "In the job file: ", h("span", { class: "path" }, thing.path)),
   ].filter((one): one is HTMLElement => one !== "");
 }
 

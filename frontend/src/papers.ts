@@ -1,7 +1,7 @@
 // What goes in and out: papers, the outline from a drawing or a table, files of measurements. What was understood is shown first.
 
 import { paths, type JobView, type OutlinePreview, type SitePreview } from "./api";
-import { address, get, send } from "./client";
+import { address, get, Refused, send } from "./client";
 import { button, dialog, drawing, h, notice } from "./dom";
 import type { Sheet } from "./sheet";
 import { findingsBox } from "./versions";
@@ -38,6 +38,7 @@ export async function showPapers(sheet: Sheet, dropped?: File): Promise<void> {
 function outlineForm(sheet: Sheet, dropped?: File): HTMLElement {
   const file = h("input", { id: "outline-file", type: "file", accept: ".dxf" });
   const table = h("textarea", { id: "outline-table", rows: "4", placeholder: "0, 0\n30 ft, 0\n30 ft, 36 ft\n0, 36 ft" });
+  const alone = h("select", { id: "table-unit" }, h("option", { value: "" }, "not allowed"), ["ft", "in", "m", "cm", "mm"].map((one) => h("option", { value: one }, one)));
   const shown = h("div", { class: "preview", "aria-live": "polite" });
   const ask = async (layer = "", unit = ""): Promise<void> => {
     const form = new FormData();
@@ -48,9 +49,10 @@ function outlineForm(sheet: Sheet, dropped?: File): HTMLElement {
     shown.replaceChildren(h("p", { class: "small" }, "Reading it."));
     try {
       const found = await send<OutlinePreview>("POST", address(paths.previewOutline, { job: sheet.job }), form);
-      shown.replaceChildren(...outlinePreview(sheet, found, ask));
+      shown.replaceChildren(...outlinePreview(sheet, found, ask, unit !== ""));
+      shown.scrollIntoView({ block: "nearest" });
     } catch (error) {
-      shown.replaceChildren(h("p", { class: "refusal" }, error instanceof Error ? error.message : String(error)));
+      shown.replaceChildren(why(error));
     }
   };
   file.addEventListener("change", () => void ask());
@@ -65,14 +67,18 @@ function outlineForm(sheet: Sheet, dropped?: File): HTMLElement {
     file,
     h("label", { for: "outline-table" }, "or corners, one a line: east, north"),
     table,
-    button("Read the table", () => { file.value = ""; void ask(); }),
+    h("p", { class: "units-of-job" }, h("label", { for: "table-unit" }, "Numbers without a unit are "), alone, button("Read the table", () => { file.value = ""; void ask("", alone.value); })),
     shown,
   );
 }
 
-function outlinePreview(sheet: Sheet, found: OutlinePreview, ask: (layer: string, unit: string) => Promise<void>): Node[] {
-  const layer = h("select", { id: "outline-layer", onchange: () => void ask(layer.value, unit.value) }, found.layers.map((one) => h("option", { value: one, selected: one === found.layer }, one)));
-  const unit = h("select", { id: "outline-unit", onchange: () => void ask(layer.value, unit.value) }, found.units.map((one) => h("option", { value: one, selected: one === found.unit }, one)));
+function outlinePreview(sheet: Sheet, found: OutlinePreview, ask: (layer: string, unit: string) => Promise<void>, chosen: boolean): Node[] {
+  const open = !chosen && !found.unit_stated;
+  const layer = h("select", { id: "outline-layer", onchange: () => void ask(layer.value, chosen ? unit.value : "") }, found.layers.map((one) => h("option", { value: one, selected: one === found.layer }, one)));
+  const unit = h("select", { id: "outline-unit", onchange: () => void ask(layer.value, unit.value) }, [
+    open ? h("option", { value: "", selected: true }, "choose by the size") : "",
+    ...found.units.map((one, number) => h("option", { value: one, selected: !open && one === found.unit }, found.sizes?.[number] ? `${one}: ${found.sizes[number]}` : one)),
+  ]);
   const ring = h("select", { id: "outline-ring" }, found.rings.map((one, number) => h("option", { value: String(number) }, `${one.size}, ${one.area}, ${one.points_m.length} corners`)));
   const said = h("p", { class: "refusal", role: "alert" });
   const table = found.layers.length === 0;
@@ -84,7 +90,7 @@ function outlinePreview(sheet: Sheet, found: OutlinePreview, ask: (layer: string
       { class: "typed" },
       table ? "" : h("label", { for: "outline-layer" }, "Layer"),
       table ? "" : layer,
-      table ? "" : h("label", { for: "outline-unit" }, "Drawn in"),
+      table ? "" : h("label", { for: "outline-unit" }, open ? "Drawn in which unit?" : "Drawn in"),
       table ? "" : unit,
       h("label", { for: "outline-ring" }, "Shape"),
       ring,
@@ -96,7 +102,7 @@ function outlinePreview(sheet: Sheet, found: OutlinePreview, ask: (layer: string
         said.textContent = await sheet.edit("takeOutline", "POST", { token: found.token, ring: Number(ring.value) });
         if (!said.textContent) notice("The outline is taken; Undo goes back.");
       },
-      { class: "main" },
+      { class: "main", disabled: open },
     ),
   ];
 }
@@ -130,7 +136,7 @@ function siteForm(sheet: Sheet, kinds: Record<string, string[]>, dropped?: File)
         }, { class: "main" }),
       );
     } catch (error) {
-      shown.replaceChildren(h("p", { class: "refusal" }, error instanceof Error ? error.message : String(error)));
+      shown.replaceChildren(why(error));
     }
   };
   file.addEventListener("change", () => void read());
@@ -155,6 +161,20 @@ function siteForm(sheet: Sheet, kinds: Record<string, string[]>, dropped?: File)
 function guessed(name: string, kinds: Record<string, string[]>): string {
   const stem = name.toLowerCase().replace(/\.[^.]*$/, "");
   return Object.entries(kinds).find(([, names]) => names.some((one) => stem.includes(one.replace(/\.[^.]*$/, ""))))?.[0] ?? "";
+}
+
+const MOST_SAID = 8;
+
+/** Why a file was not understood: every place of it that could not be read, with its line. */
+function why(error: unknown): HTMLElement {
+  const findings = error instanceof Refused ? (error.refusal.findings ?? []) : [];
+  if (!findings.length) return h("p", { class: "refusal", role: "alert" }, error instanceof Error ? error.message : String(error));
+  const said = findings.slice(0, MOST_SAID).map((one) => {
+    const where = one.where + (one.line ? `, line ${one.line}` : "");
+    return h("li", {}, where.startsWith("the ") ? `${where} ${one.message}` : `${where}: ${one.message}`);
+  });
+  const more = findings.length - said.length;
+  return h("ul", { class: "plain-list refusal", role: "alert" }, said, more > 0 ? h("li", {}, `and ${more} more`) : "");
 }
 
 function put(field: HTMLInputElement, file: File): void {

@@ -6,7 +6,7 @@ import { Aim, TOOLS, type Tool } from "./aim";
 import { button, h, notice, s, type Child } from "./dom";
 import { Hand } from "./hand";
 import { LAID, LaidJoints } from "./joints";
-import { dimensions, jointMarks } from "./marks";
+import { crowded, dimensions, jointMarks } from "./marks";
 import { thingPanel } from "./panel";
 import type { Sheet } from "./sheet";
 import { Under } from "./under";
@@ -198,7 +198,7 @@ export class LivingPlan {
     const things = this.things.filter((one) => one.section === section);
     if (!things.length) return null;
     const reached = Math.min(this.picked?.section === section ? things.findIndex((one) => this.isPicked(one)) : (this.reached[section] ?? 0), things.length - 1);
-    const layer = s("g", { class: "layer", role: "group", "aria-label": `${WORDS[section] ?? section}, ${things.length}` });
+    const layer = s("g", { class: `layer${crowded(this.view, section, things) ? " crowded" : ""}`, role: "group", "aria-label": `${WORDS[section] ?? section}, ${things.length}` });
     layer.append(...things.map((one, number) => this.thing(one, number === Math.max(reached, 0))));
     return layer;
   }
@@ -261,6 +261,14 @@ export class LivingPlan {
       this.draw();
       this.showPanel();
     }
+  }
+
+  /** Take hold of what was just put on the plan, with the keyboard on it where it was typed. */
+  pickMade(section: string, at: Point, byKeys: boolean): void {
+    const made = this.job.things.filter((one) => one.section === section).at(-1);
+    if (!made) return;
+    this.pick(made, section === "outline" ? nearest(made, at) : made.shape === "point" ? 0 : ALL);
+    if (byKeys) this.group(idOf(made))?.focus({ preventScroll: true });
   }
 
   /** Everything under the pointer, the topmost first: a corner where it is on one, else the thing. */

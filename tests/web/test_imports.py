@@ -55,6 +55,18 @@ def test_a_circle_becomes_a_polygon_of_nearly_its_area():
     assert pytest.approx(3.14159265 / 4, rel=1e-3) == area
 
 
+def test_of_a_drawing_without_a_unit_the_likeliest_is_shown_first():
+    """480 by 360: 40 ft by 30 ft in inches, the likeliest of a house in feet; taken in millimetres it would be a box."""
+    document = ezdxf.new("R2010", units=0)
+    document.modelspace().add_lwpolyline([(0, 0), (480, 0), (480, 360), (0, 360)], close=True)
+    out = io.StringIO()
+    document.write(out)
+    content = out.getvalue().encode()
+
+    assert "in" == outlines_in_drawing(content, "", "", ("in", "ft", "mm")).unit
+    assert "cm" == outlines_in_drawing(content, "", "", ("mm", "m", "cm")).unit
+
+
 def test_a_drawing_without_a_unit_is_asked_about(page):
     """Read in millimetres until told otherwise, and said so."""
     said = page.client.post(f"{page.base}/imports/outline", files={"file": ("plan.dxf", drawing(0))}).json()

@@ -361,6 +361,9 @@ def test_an_outline_from_a_drawing_becomes_the_floor(window, served, tmp_path):
     page.wait_for_selector("#outline-layer")
 
     assert "states no unit" in page.inner_text(".preview")
+    assert page.get_by_role("button", name="Make it the outline").is_disabled()
+    page.select_option("#outline-unit", label="mm: 39'-4 1/2\" x 29'-6 3/8\"")
+    page.wait_for_selector("dialog button.main:enabled")
     keep(page, "outline")
     page.click("text=Make it the outline")
     page.wait_for_selector(".thing.outline .corner >> nth=5", state="attached")

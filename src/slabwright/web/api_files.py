@@ -19,6 +19,7 @@ from slabwright.web.site_file import KINDS, LARGEST_FILE, Understood, take, unde
 from slabwright.web.views import JobView, OutlinePreview, OutlineRing, SitePreview, Take
 
 router = APIRouter(prefix="/api/jobs/{job}/imports", tags=["imports"], responses=SAID)
+_LIKELY = {Family.US: ("in", "ft", "mm", "m", "cm"), Family.SI: ("mm", "m", "cm", "in", "ft")}
 Word = Annotated[str, Form(max_length=200)]
 
 
@@ -34,7 +35,7 @@ def preview_outline(
     """The outlines in a DXF drawing or a pasted table."""
     family = desk.session(job).family
     if file is not None:
-        found = read_apart(outlines_in_drawing, _content(file), layer, unit)
+        found = read_apart(outlines_in_drawing, _content(file), layer, unit, _LIKELY[family])
     elif table.strip():
         found = outlines_in_table(table, unit)
     else:
@@ -46,6 +47,7 @@ def preview_outline(
         unit=found.unit,
         unit_stated=found.stated,
         units=list(UNITS_M),
+        sizes=_sizes(found, family),
         rings=[_ring(one, family) for one in found.rings],
         message=_message(found, family),
         svg=_preview(found.rings, family),
@@ -115,10 +117,18 @@ def _ring(ring: Ring, family: Family) -> OutlineRing:
     return OutlineRing(points_m=list(ring), texts=texts, area=format_quantity(polygon.area, AREA, family), size=size)
 
 
+def _sizes(found: Outlines, family: Family) -> list[str]:
+    """How large the largest shape is in each unit that it may be drawn in."""
+    if found.unit not in UNITS_M:
+        return []
+    factors = [one / UNITS_M[found.unit] for one in UNITS_M.values()]
+    return [_ring(tuple((x * one, y * one) for x, y in found.rings[0]), family).size for one in factors]
+
+
 def _message(found: Outlines, family: Family) -> str:
     count = len(found.rings)
     what = f"{count} closed shape{'s' if count != 1 else ''}" + (f' on layer "{found.layer}"' if found.layer else "")
-    unit = "" if found.stated else f" The file states no unit; it is read in {found.unit}. Check the size."
+    unit = "" if found.stated else " The file states no unit."
     return f"{what}; the largest is {_ring(found.rings[0], family).size}. Its south-west corner becomes the origin.{unit}"
 
 

@@ -13,6 +13,8 @@ from slabwright.units import FOOT_M, INCH_M, LENGTH, parse_quantity
 
 UNITS_M = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": INCH_M, "ft": FOOT_M}
 _DRAWING_UNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
+BUILDING_M = (2.0, 100.0)
+"""Between these lies the short side of a building, to guess the unit of a drawing that states none; a choice, no source. [m]"""
 _MOST_ENTITIES = 200_000
 _MOST_POINTS = 2000
 _MOST_RINGS = 60
@@ -46,7 +48,7 @@ class Outlines:
     rings: tuple[Ring, ...]
 
 
-def outlines_in_drawing(content: bytes, layer: str, unit: str) -> Outlines:
+def outlines_in_drawing(content: bytes, layer: str, unit: str, likely: tuple[str, ...] = tuple(UNITS_M)) -> Outlines:
     """Closed shapes of a DXF drawing.
 
     Parameters
@@ -55,7 +57,10 @@ def outlines_in_drawing(content: bytes, layer: str, unit: str) -> Outlines:
     layer : str
         The one with the largest shape if empty.
     unit : str
-        A key of :data:`UNITS_M`; the drawing's own if empty, and millimetres where it has none.
+        A key of :data:`UNITS_M`; the drawing's own if empty, and where it has none the first likely one in which the largest
+        shape is as large as a building.
+    likely : tuple of str
+        Keys of :data:`UNITS_M`, the likeliest first.
 
     Raises
     ------
@@ -67,13 +72,13 @@ def outlines_in_drawing(content: bytes, layer: str, unit: str) -> Outlines:
     if not lines:
         raise _refused("the drawing", "holds no lines; draw the outline in model space.")
     own = _DRAWING_UNITS.get(int(drawing.header.get("$INSUNITS", 0)), "")
-    unit = unit or own or "mm"
-    if unit not in UNITS_M:
+    if unit and unit not in UNITS_M:
         raise _refused("unit", f'"{unit}" is no unit of a drawing; there are {", ".join(UNITS_M)}.')
     shapes = {name: _closed(found) for name, found in lines.items()}
     layer = layer or max(shapes, key=lambda name: max((one.area for one in shapes[name]), default=0.0))
     if layer not in shapes:
         raise _refused("layer", f'"{layer}" is no layer that is drawn on; there are {", ".join(lines)}.')
+    unit = unit or own or _likeliest(shapes[layer], likely)
     rings = _in_metres(shapes[layer], UNITS_M[unit])
     if not rings:
         raise _refused("layer", f'nothing on layer "{layer}" closes; choose another, or close the outline.')
@@ -169,6 +174,15 @@ def _closed(lines: list[Any]) -> list[Any]:
     outer = [shapely.Polygon(piece.exterior) for piece in shapely.get_parts(whole) if piece.area > 0]
     inner = [shapely.Polygon(piece.exterior) for piece in pieces if len(pieces) > 1]
     return sorted([*outer, *inner], key=lambda one: -one.area)[:_MOST_RINGS]
+
+
+def _likeliest(shapes: list[Any], likely: tuple[str, ...]) -> str:
+    """The first unit in which the largest shape is as large as a building."""
+    if not shapes:
+        return likely[0]
+    left, bottom, right, top = shapes[0].bounds
+    fits = (one for one in likely if BUILDING_M[0] <= UNITS_M[one] * min(right - left, top - bottom) <= BUILDING_M[1])
+    return next(fits, likely[0])
 
 
 def _in_metres(shapes: list[Any], factor: float) -> tuple[Ring, ...]:

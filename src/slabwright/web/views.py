@@ -241,6 +241,7 @@ class OutlinePreview(View):
     unit: str
     unit_stated: bool
     units: list[str]
+    sizes: list[str] = Field(default=[], description="How large the largest shape is in each of the units.")
     rings: list[OutlineRing]
     message: str
     svg: str
