@@ -12,13 +12,22 @@ export class LaidJoints {
   things: ThingView[] = [];
   private found: JointLineView[] = [];
   private read = "";
+  private reading: Promise<void> = Promise.resolve();
 
   constructor(private plan: LivingPlan) {}
 
   /** Read anew once the question of the joints has another answer; ``digest`` is that of the answer. */
-  async again(digest: string): Promise<void> {
-    if (digest === this.read) return;
-    this.read = digest;
+  again(digest: string): Promise<void> {
+    if (digest !== this.read) this.reading = this.fetch((this.read = digest));
+    return this.reading;
+  }
+
+  /** Until those of the latest answer are drawn. */
+  get drawn(): Promise<void> {
+    return this.reading;
+  }
+
+  private async fetch(digest: string): Promise<void> {
     this.found = digest ? await get<JointLineView[]>(address(paths.readJoints, { job: this.plan.sheet.job })).catch(() => []) : [];
     if (digest === this.read && this.plan.job) this.plan.show(this.plan.job);
   }

@@ -90,9 +90,9 @@ export class LivingPlan {
     return [...this.job.things, ...this.laid.things];
   }
 
-  /** Every answer is in: a map that lies under the plan is drawn anew. */
-  settled(): void {
-    void this.under.again();
+  /** Every answer is in: a map that lies under the plan is drawn anew. Over once nothing more is drawn by itself. */
+  async settled(): Promise<void> {
+    await Promise.allSettled([this.under.again(), this.laid.drawn]);
   }
 
   private showBar(): void {

@@ -27,6 +27,7 @@ export class Sheet {
   private busy = 0;
   private latest: Promise<void> = Promise.resolve();
   private closed = false;
+  private rest: object | null = null;
   private reached: HTMLElement | null = null;
 
   constructor(
@@ -103,6 +104,7 @@ export class Sheet {
   show(view: JobView): void {
     if (this.closed) return;
     this.view = view;
+    this.main.dataset["version"] = view.version;
     document.title = `${view.name} – slabwright`;
     this.showHead();
     this.top.replaceChildren(...fileBanner(this), ...findingsBox(view.findings));
@@ -218,9 +220,10 @@ export class Sheet {
     }
   }
 
-  /** What is being worked; once every answer is in, of which version they are. */
+  /** What is being worked. */
   private showWork(running: boolean, done: number, total: number, now: string): void {
     delete this.work.dataset["of"];
+    this.rest = null;
     for (const [key, strip] of this.strips) strip.working(running && key === now);
     if (!running) {
       this.work.replaceChildren(this.tally());
@@ -248,9 +251,10 @@ export class Sheet {
     [...this.strips.values()].find((one) => one.question === words)?.comeTo();
   }
 
+  /** Every answer is in: once all that hangs on them is drawn, the page says of which version it is. */
   private settled(version: string): void {
-    this.work.dataset["of"] = version;
-    this.plan.settled();
+    const rest = (this.rest = {});
+    void this.plan.settled().then(() => { if (this.rest === rest) this.work.dataset["of"] = version; });
   }
 
   private showNotes(notes: string[]): void {

@@ -60,7 +60,7 @@ def served(tmp_path_factory):
             time.sleep(0.1)
     yield folder, address
     process.terminate()
-    process.wait(20)
+    process.wait(PATIENCE_MS / 1000)
     process.stdout.close()
 
 
@@ -104,8 +104,13 @@ def opened(window, served, job: str = "store"):
 
 
 def settled(page, served, job: str = "store") -> None:
-    """Wait until every answer to the job file as it is written now is in."""
+    """Wait until every answer to the job file as it is written now is in, and what hangs on them is drawn."""
     page.wait_for_selector(f".work[data-of='{digest_of(job_text(served, job))}'] .tally")
+
+
+def shown(page, served) -> None:
+    """Wait until the page shows the job file as it is written now; its answers may still come in."""
+    page.wait_for_selector(f"#sheet[data-version='{digest_of(job_text(served))}']")
 
 
 def undone(page, served) -> None:
@@ -191,12 +196,14 @@ def test_a_pad_is_dragged_moved_by_keys_and_typed(window, served):
         page.mouse.up()
     dragged = job_text(served)
     assert example_text("store") != dragged
+    shown(page, served)
 
     page.locator("[data-thing='pads-0']").focus()
     with page.expect_response(lambda one: one.url.endswith("/move")):
         page.keyboard.press("ArrowUp")
     nudged = job_text(served)
     assert dragged != nudged
+    shown(page, served)
 
     page.keyboard.press("Enter")
     page.fill("#at-east", "16'-6 1/2\"")
@@ -290,6 +297,7 @@ def test_two_windows_on_one_job_lose_nothing(window, served):
     written(served, 'width = "14 in"')
     written(served, 'live_load = "150 psf"')
     for page in (one, other):
+        shown(page, served)
         settled(page, served)
         assert ["14 in", "150 psf"] == [
             page.locator(f"#strip-bearing input[data-path='{path}']").input_value() for path in ("edge.width", "floor.live_load")
@@ -299,8 +307,9 @@ def test_two_windows_on_one_job_lose_nothing(window, served):
 
 def test_a_file_changed_underneath_is_offered(window, served):
     page = opened(window, served)
-    path = served[0] / "store" / "job.toml"
-    path.write_text(example_text("store").replace('thickness = "5 in"', 'thickness = "7 in"'), encoding="utf-8")
+    path, saved = served[0] / "store" / "job.toml", served[0] / "saved.toml"
+    saved.write_text(example_text("store").replace('thickness = "5 in"', 'thickness = "7 in"'), encoding="utf-8")
+    saved.replace(path)
     page.wait_for_selector(".banner")
 
     assert "floor.thickness" in page.inner_text(".banner")
@@ -318,6 +327,7 @@ def test_units_and_light_change_the_page(window, served):
     keep(page, "metres")
     page.get_by_role("button", name="Undo", exact=True).click()
     page.wait_for_function("() => document.querySelector('#strip-shape .answer-text').innerText.includes('yd³')")
+    settled(page, served)
     for mode in ("dark", "sun", "light"):
         page.get_by_role("button", name=mode, exact=True).click()
         assert (mode if mode != "light" else None) == page.get_attribute("html", "data-mode")
