@@ -39,6 +39,8 @@ export const TOOLS: Tool[] = [
 export class Aim {
   tool: Tool | null = null;
   first: Point | null = null;
+  /** Where the section that is shown was cut. */
+  cutAt: [Point, Point] | null = null;
   private typed = false;
   private counts: [string, string] = ["2", "2"];
 
@@ -114,11 +116,23 @@ export class Aim {
     return h("div", { class: "typed" }, fields.flat());
   }
 
+  /** The section that is shown, anew: the concrete has changed. */
+  async cutAgain(): Promise<void> {
+    if (this.cutAt) await this.cut(this.cutAt, false);
+  }
+
   private async cut([a, b]: [Point, Point], byKeys: boolean): Promise<void> {
     const { below, sheet } = this.plan;
+    const putAway = (): void => {
+      this.cutAt = null;
+      below.replaceChildren();
+      this.plan.draw();
+    };
     try {
       const found = await get<SectionCut>(address(paths.readCut, { job: sheet.job }, { x1: a[0], y1: a[1], x2: b[0], y2: b[1] }));
-      const away = button("Put it away", () => below.replaceChildren(), { class: "quiet" });
+      const away = button("Put it away", putAway, { class: "quiet" });
+      this.cutAt = [a, b];
+      this.plan.draw();
       below.replaceChildren(
         h("figure", {}, h("div", { class: "large-drawing" }, drawing(found.svg)), h("figcaption", {}, `Section along the line drawn: ${found.area} of concrete over ${found.length}.`, away)),
       );

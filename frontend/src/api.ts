@@ -77,6 +77,8 @@ export interface DeskView {
 /** A value that two states of a job file hold differently. */
 export interface Difference {
   path: string;
+  /** The same as the page names it. */
+  words: string;
   before: string | null;
   after: string | null;
 }

@@ -82,7 +82,7 @@ export function differenceList(differences: Difference[], before = "before", aft
     h(
       "tbody",
       {},
-      shown.map((one) => h("tr", {}, h("td", { class: "path" }, one.path), h("td", {}, one.before ?? "–"), h("td", {}, one.after ?? "–"))),
+      shown.map((one) => h("tr", {}, h("td", {}, one.words || one.path), h("td", {}, one.before ?? "–"), h("td", {}, one.after ?? "–"))),
       differences.length > 40 && h("tr", {}, h("td", { colspan: "3" }, `and ${differences.length - 40} more`)),
     ),
   );

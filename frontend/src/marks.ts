@@ -18,6 +18,15 @@ export function jointMarks(view: View, thing: ThingView): SVGElement[] {
   return laid ? [s("path", { class: "saw", d: `M${x1} ${y1}L${x2} ${y2}` }), name] : [name];
 }
 
+/** Where a section is cut: the line with a stroke across at each end. */
+export function cutMark(view: View, [a, b]: [Point, Point]): SVGElement {
+  const [[x1, y1], [x2, y2]] = [view.out(a), view.out(b)];
+  const long = Math.hypot(x2 - x1, y2 - y1) || 1;
+  const [nx, ny] = [(-7 * (y2 - y1)) / long, (7 * (x2 - x1)) / long];
+  const stroke = (x: number, y: number): string => `M${x - nx} ${y - ny}L${x + nx} ${y + ny}`;
+  return s("path", { class: "cut-line", d: `M${x1} ${y1}L${x2} ${y2}${stroke(x1, y1)}${stroke(x2, y2)}` });
+}
+
 /** Whether names would lie over each other; then only that of the one in hand is written. */
 export function crowded(view: View, section: string, things: ThingView[]): boolean {
   const points = things.flatMap((one) => one.points_m.map((at) => view.out(at)));

@@ -6,7 +6,7 @@ import { Aim, TOOLS, type Tool } from "./aim";
 import { button, h, notice, s, type Child } from "./dom";
 import { Hand } from "./hand";
 import { LAID, LaidJoints } from "./joints";
-import { crowded, dimensions, jointMarks } from "./marks";
+import { crowded, cutMark, dimensions, jointMarks } from "./marks";
 import { thingPanel } from "./panel";
 import type { Sheet } from "./sheet";
 import { Under } from "./under";
@@ -92,7 +92,7 @@ export class LivingPlan {
 
   /** Every answer is in: a map that lies under the plan is drawn anew. Over once nothing more is drawn by itself. */
   async settled(): Promise<void> {
-    await Promise.allSettled([this.under.again(), this.laid.drawn]);
+    await Promise.allSettled([this.under.again(), this.laid.drawn, this.aim.cutAgain()]);
   }
 
   private showBar(): void {
@@ -167,7 +167,7 @@ export class LivingPlan {
     const focused = document.activeElement?.getAttribute("data-thing");
     const groups = ORDER.filter((section) => !this.hidden.has(section)).map((section) => this.layer(section)).filter((one) => one !== null);
     const street = s("text", { class: "street", x: 8, y: this.view.height - 10 }, `street side: ${this.job.street_side}`);
-    this.view.show(groups, ...dimensions(this.view, this.job), street, this.aim.first ? [this.cross(this.aim.first)] : [], this.heldMark());
+    this.view.show(groups, ...dimensions(this.view, this.job), street, this.aim.first ? [this.cross(this.aim.first)] : [], this.aim.cutAt ? cutMark(this.view, this.aim.cutAt) : "", this.heldMark());
     if (focused) this.group(focused)?.focus({ preventScroll: true });
   }
 

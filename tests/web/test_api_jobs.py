@@ -142,7 +142,7 @@ def test_a_file_changed_underneath_is_offered_never_overwritten(page, folder):
     assert 409 == conflict.status_code
     assert conflict.json()["underneath"]
     assert view["file"]["changed_underneath"]
-    assert [("floor.thickness", "5 in", "8 in")] == [tuple(one.values()) for one in view["file"]["differences"]]
+    assert [("floor.thickness", "Floor: thickness", "5 in", "8 in")] == [tuple(one.values()) for one in view["file"]["differences"]]
     assert 'thickness = "8 in"' in text_of(folder)
 
     taken = page.client.post(f"{page.base}/file/take").json()

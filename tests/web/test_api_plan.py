@@ -308,7 +308,7 @@ def test_versions_are_compared_by_inputs_and_answers(planned):
     planned.client.delete(f"{planned.base}/versions/as drawn")
     keys = [one["key"] for one in found["answers"]]
 
-    assert [("floor.thickness", "5 in", "6 in")] == [tuple(one.values()) for one in found["inputs"]]
+    assert [("floor.thickness", "Floor: thickness", "5 in", "6 in")] == [tuple(one.values()) for one in found["inputs"]]
     assert "shape" in keys
     assert all(one["before"] != one["after"] or one["figures"] or one["before_state"] != one["after_state"] for one in found["answers"])
 

@@ -312,7 +312,7 @@ def test_a_file_changed_underneath_is_offered(window, served):
     saved.replace(path)
     page.wait_for_selector(".banner")
 
-    assert "floor.thickness" in page.inner_text(".banner")
+    assert "Floor: thickness" in page.inner_text(".banner")
     keep(page, "underneath")
     page.click("text=Keep what is here")
     page.wait_for_selector(".banner", state="detached")
@@ -472,7 +472,13 @@ def test_a_section_is_cut_where_the_line_is_drawn(window, served):
     page.mouse.click(plan["x"] + plan["width"] * 0.8, plan["y"] + plan["height"] * 0.5)
     page.wait_for_selector(".cut svg.drawing")
 
-    assert "30'-0" in page.inner_text(".cut figcaption")
+    was = page.inner_text(".cut figcaption")
+    assert "30'-0" in was
+    with page.expect_response(lambda one: one.url.endswith("/api/jobs/store") and one.request.method == "PATCH"):
+        page.get_by_role("button", name="SI", exact=True).click()
+    page.wait_for_function("was => document.querySelector('.cut figcaption').innerText !== was", arg=was)
+    assert "m²" in page.inner_text(".cut figcaption")
+    undone(page, served)
 
 
 @pytest.mark.parametrize("job", [pytest.param(one, marks=() if one == EVERYDAY else pytest.mark.long) for one in example_names()])

@@ -74,10 +74,10 @@ def _dimensions(section: Any) -> list[Any]:
 
     first, last = section.runs[0], section.runs[-1]
     deep = max(section.runs, key=lambda one: float(one.bottom_m.max()))
-    at = int(deep.bottom_m.argmax())
+    at = int((deep.bottom_m >= deep.bottom_m.max() - 1e-6).nonzero()[0][-1])
     x, depth = float(deep.along_m[at]), float(deep.bottom_m[at])
     whole = DimensionLine(start=(float(first.along_m[0]), -deep.top_m), end=(float(last.along_m[-1]), -deep.top_m), offset_m=0.25)
-    down = DimensionLine(start=(x, -depth), end=(x, 0.0), offset_m=0.15)
+    down = DimensionLine(start=(x, 0.0), end=(x, -depth), offset_m=0.15)
     return [whole, down, Line(layer=Layer.CONCRETE_SEEN, points=((float(first.along_m[0]), 0.0), (float(last.along_m[-1]), 0.0)))]
 
 

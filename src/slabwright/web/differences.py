@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from slabwright.files.jobfile.paths import key_path
-from slabwright.web.fields import shown
+from slabwright.web.fields import path_in_words, shown
 from slabwright.web.views import Difference
 
 Path = tuple[str | int, ...]
@@ -24,7 +24,7 @@ def differences(before: str, after: str) -> list[Difference]:
     old, new = (dict(_leaves(document_of(text))) for text in (before, after))
     paths = dict.fromkeys([*old, *new])
     return [
-        Difference(path=key_path(path), before=_shown(old, path), after=_shown(new, path))
+        Difference(path=key_path(path), words=path_in_words(key_path(path)), before=_shown(old, path), after=_shown(new, path))
         for path in paths
         if old.get(path) != new.get(path) or (path in old) != (path in new)
     ]

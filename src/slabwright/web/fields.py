@@ -118,6 +118,21 @@ def section_title(key: str) -> str:
     return _TITLES.get(key, _label(key))
 
 
+def path_in_words(path: str) -> str:
+    """A value of the file as the page names it.
+
+    >>> path_in_words("floor.thickness"), path_in_words("posts[2].loads.dead")
+    ('Floor: thickness', 'Posts 2: loads, dead')
+    """
+    section, *keys = path.split(".")
+    key, _, number = section.partition("[")
+    title = f"{section_title(key)} {number.rstrip(']')}".rstrip()
+    label = _LABELS.get(_NUMBERS.sub("", path)) or ", ".join(
+        _label(one).replace("[", " ").replace("]", "").replace('"', "") for one in keys
+    )
+    return f"{title}: {label.lower() if label[1:2].islower() else label}" if keys else title
+
+
 def _called(names: list[str]) -> str:
     return ", ".join(names) if len(names) <= 4 else f"{names[0]} to {names[-1]}"
 

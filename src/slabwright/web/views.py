@@ -87,6 +87,7 @@ class Difference(View):
     """A value that two states of a job file hold differently."""
 
     path: str
+    words: str = Field(default="", description="The same as the page names it.")
     before: str | None
     after: str | None
 
