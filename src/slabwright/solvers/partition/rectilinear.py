@@ -19,6 +19,8 @@ from slabwright.solvers.highs import solve_whole
 from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import EVENNESS_WEIGHT, LOST_WEIGHT, Cut, CutRules, Floats, Layout, SizeAt, lost_lengths, pieces_of
 
+_SAME_M = 1e-6
+
 
 def cut_rectilinear(
     region: shapely.Polygon,
@@ -131,6 +133,11 @@ def _constraints(
     return csr_array(vstack(rows)), least, np.concatenate([np.ones(n_exact), np.zeros(2 * n_tees)])
 
 
+def _apart(values: Floats) -> Floats:
+    """Of sorted places those that are not the one before again."""
+    return values[np.concatenate([[True], np.diff(values) > _SAME_M])]
+
+
 @dataclass(frozen=True, slots=True)
 class _Grid:
     """Cells between candidate lines, and the stretches of line between neighbouring cells."""
@@ -160,8 +167,12 @@ class _Grid:
         lines = []
         for axis in (0, 1):
             inner = np.asarray(candidates[axis], float)
-            values = np.sort(np.concatenate([corners[:, axis], inner[(inner > low[axis]) & (inner < high[axis])]]))
-            lines.append(values[np.concatenate([[True], np.diff(values) > 1e-6])])
+            own = _apart(np.sort(corners[:, axis]))
+            near = (
+                np.abs(inner[:, None] - own).min(axis=1, initial=np.inf) <= _SAME_M
+            )  # the corner's own place stands: a line ends on the rim
+            values = np.concatenate([own, inner[(inner > low[axis]) & (inner < high[axis]) & ~near]])
+            lines.append(_apart(np.sort(values)))
         xs, ys = lines
         middle_x, middle_y = np.meshgrid((xs[1:] + xs[:-1]) / 2, (ys[1:] + ys[:-1]) / 2, indexing="ij")
         inside = np.asarray(shapely.contains_xy(region, middle_x, middle_y))
