@@ -13,7 +13,7 @@ from slabwright.model.job import Job
 from slabwright.model.loads import Post
 from slabwright.model.supply import JointWishes, Mix
 from slabwright.results.check import State
-from slabwright.results.picture import DimensionLine
+from slabwright.results.picture import DimensionLine, Layer, Note
 from slabwright.solvers.partition import Cut
 from slabwright.studies import joints, shape
 from slabwright.studies.joints.order import saw_order_by_halves
@@ -182,3 +182,59 @@ def test_lines_of_a_skewed_floor_run_through_its_isolated_posts():
             math.dist(at, post.at) for post in posts if post.name == box.post for at in box.outline
         ]
     assert 4 == sum(len(line.breaks) for line in result.joints)
+
+
+def _arc(x, y, radius, first, last, steps):
+    turns = np.radians(np.linspace(first, last, steps + 1))
+    return [(x + radius * math.cos(turn), y + radius * math.sin(turn)) for turn in turns]
+
+
+ROUND = {
+    "circle": _arc(20, 20, 20, 0, 360, 48)[:-1],
+    "circle in 24 steps": _arc(20, 20, 20, 0, 360, 24)[:-1],
+    "circle in 200 steps": _arc(20, 20, 20, 0, 360, 200)[:-1],
+    "half-round end": [(0, 0), *_arc(45, 15, 15, -90, 90, 24), (0, 30)],
+    "quarter circle": [(0, 0), *_arc(0, 0, 36, 0, 90, 24)],
+}
+BY_HAND = {  # ft, from the circle itself
+    "circle": 2 * (40 + 2 * 2 * math.sqrt(20**2 - 10**2)),
+    "circle in 24 steps": 2 * (40 + 2 * 2 * math.sqrt(20**2 - 10**2)),
+    "circle in 200 steps": 2 * (40 + 2 * 2 * math.sqrt(20**2 - 10**2)),
+    "half-round end": 2 * (45 + math.sqrt(15**2 - 5**2)) + 3 * 30 + 2 * math.sqrt(15**2 - 3**2),
+    "quarter circle": sum(math.sqrt(36**2 - at**2) for at in (12, 24, 9, 18, 27)),
+}
+
+
+@pytest.mark.parametrize("name", list(ROUND))
+def test_a_floor_with_a_round_side_is_cut_along_its_main_directions(name):
+    """Even grids of 10 and 10, 12 and 10, 12 and 9 ft, their length worked from the circle: proven, and steps of the curve break no rule.
+
+    The quarter of 36 ft cannot keep every rule: where its rim runs at 45 degrees to both families, two corners are sharp.
+    """
+    result = planned(shapely.Polygon(ROUND[name]))[joints.STUDY]
+    layout = result.options[0].layout
+
+    assert pytest.approx(BY_HAND[name], rel=4e-3) == layout.length / FOOT_M
+    assert layout.faults == layout.least_faults
+    assert layout.gap < 1e-9
+    assert (layout.faults == 0) is (name != "quarter circle")
+    assert any(check.key == "corner" for check in result.checks) is (name == "quarter circle")
+
+
+def test_a_round_floor_is_measured_square_to_its_lines_and_carries_no_letters():
+    """The circle: two chains of four times 10 ft, each with its 40; a half-round end keeps the letters of its straight sides."""
+    sheets = {
+        name: next(one for one in planned(shapely.Polygon(ROUND[name])).outcomes["joints"].presentation().pictures if one.key == "joints")
+        for name in ("circle", "half-round end")
+    }
+    runs = {
+        name: [math.dist(one.start, one.end) for one in sheet.items if isinstance(one, DimensionLine)] for name, sheet in sheets.items()
+    }
+    letters = {
+        name: {one.text for one in sheet.items if isinstance(one, Note) and one.layer is Layer.SETTING_OUT}
+        for name, sheet in sheets.items()
+    }
+
+    assert pytest.approx([10 * FOOT_M] * 8 + [40 * FOOT_M] * 2, rel=1e-4) == sorted(runs["circle"])
+    assert {"circle": set(), "half-round end": {"A", "B", "Z", "A2"}} == letters
+    assert pytest.approx(60 * FOOT_M) == max(runs["half-round end"])

@@ -1,7 +1,8 @@
 """What is wrong with a piece: its sides, and the rules it breaks.
 
 The sides of a piece that is no rectangle are measured as a person would: between two pairs of parallels that just hold it, each
-along one of its edges or square to one, whichever hold it closest. For a rectangle or a parallelogram these are its sides.
+along one of its edges or square to one, whichever hold it closest. For a rectangle or a parallelogram these are its sides. A
+chord of a curve in steps is no side to measure along, and an angle at it is that of the curve, as near as its steps tell.
 """
 
 from collections.abc import Sequence
@@ -17,6 +18,9 @@ from slabwright.solvers.partition.layout import SHARP_RAD, Floats
 
 _TURN = 0.035
 """Sine of the turn below which two edges are one."""
+_STEP = 0.75
+"""Share of the longest edge of a piece below which an edge may be a step of a curve."""
+_GENTLE_RAD = float(np.arcsin(GENTLE))
 _SAME = 1e-4
 _TIE = 1e-4
 """Share of area within which two parallelograms hold a piece as closely; the more nearly square one then measures it."""
@@ -98,7 +102,9 @@ def _measure(points: Floats, starts: NDArray[np.int64], own: Floats, sharp_rad: 
         ring = _bare(points[starts[k] : starts[k + 1] - 1])
         edges = np.roll(ring, -2) - ring
         length = np.sqrt(edges[:, 0] ** 2 + edges[:, 1] ** 2)
-        out[k, 0], out[k, 1] = _sides(ring, edges, length)
+        bends = _bends(edges)
+        chord = _chords(bends, length)
+        out[k, 0], out[k, 1] = _sides(ring, edges, length, chord)
         area = np.sum(ring[:, 0] * edges[:, 1] - ring[:, 1] * edges[:, 0])
         out[k, 4] = np.pi
         for i in range(len(ring)):
@@ -106,7 +112,7 @@ def _measure(points: Floats, starts: NDArray[np.int64], own: Floats, sharp_rad: 
             angle = np.pi - np.arctan2(turn, edges[i - 1, 0] * edges[i, 0] + edges[i - 1, 1] * edges[i, 1])
             if turn < 0:
                 out[k, 2] += turn < -GENTLE * length[i - 1] * length[i]
-            elif angle < sharp_rad - 1e-6:
+            elif angle + _play(bends, chord, i) < sharp_rad - 1e-6:
                 forced = False
                 for c in range(len(own)):
                     at = np.hypot(own[c, 0] - ring[i, 0], own[c, 1] - ring[i, 1])
@@ -124,21 +130,65 @@ def _bare(ring: Floats) -> Floats:
     for i in range(len(ring)):
         kept[i] = np.hypot(ring[i, 0] - ring[i - 1, 0], ring[i, 1] - ring[i - 1, 1]) > 1e-6
     apart = ring[kept]
-    turns = np.ones(len(apart), dtype=np.bool_)
-    for i in range(len(apart)):
-        a, b = apart[i] - apart[i - 1], apart[(i + 1) % len(apart)] - apart[i]
-        turns[i] = abs(a[0] * b[1] - a[1] * b[0]) > _TURN * np.hypot(a[0], a[1]) * np.hypot(b[0], b[1])
+    n = len(apart)
+    edges = np.roll(apart, -2) - apart
+    bends = _bends(edges)
+    first = int(np.argmax(np.abs(bends)))
+    turns = np.zeros(n, dtype=np.bool_)
+    turned = 0.0
+    for step in range(n):  # fine steps of a curve add up until they turn
+        i = (first + step) % n
+        turned += bends[i]
+        if abs(turned) > _TURN:
+            turns[i] = True
+            turned = 0.0
     return apart[turns] if np.sum(turns) > 2 else apart
 
 
 @njit(cache=True)
-def _sides(ring: Floats, edges: Floats, length: Floats) -> tuple[float, float]:
+def _bends(edges: Floats) -> Floats:
+    """Angle turned at the start of each edge of a ring, positive to the left. [rad]"""
+    bends = np.zeros(len(edges))
+    for i in range(len(edges)):
+        a, b = edges[i - 1], edges[i]
+        bends[i] = np.arctan2(a[0] * b[1] - a[1] * b[0], a[0] * b[0] + a[1] * b[1])
+    return bends
+
+
+@njit(cache=True)
+def _chords(bends: Floats, length: Floats) -> NDArray[np.bool_]:
+    """Edges that are steps of a curve: short ones that meet another at less than 15 degrees."""
+    n = len(length)
+    chord = np.zeros(n, dtype=np.bool_)
+    for i in range(n):
+        is_gentle = abs(bends[i]) < _GENTLE_RAD or abs(bends[(i + 1) % n]) < _GENTLE_RAD
+        chord[i] = is_gentle and length[i] < _STEP * length.max()
+    if np.sum(~chord) < 2:
+        chord[:] = False
+    return chord
+
+
+@njit(cache=True)
+def _play(bends: Floats, chord: NDArray[np.bool_], i: int) -> float:
+    """How much blunter a curve may meet the corner at the start of an edge than its chord: half of what it turns at the next step."""
+    n = len(bends)
+    before = abs(bends[i - 1]) / 2 if chord[i - 1] and abs(bends[i - 1]) < _GENTLE_RAD else 0.0
+    after = abs(bends[(i + 1) % n]) / 2 if chord[i] and abs(bends[(i + 1) % n]) < _GENTLE_RAD else 0.0
+    return before + after
+
+
+@njit(cache=True)
+def _sides(ring: Floats, edges: Floats, length: Floats, chord: NDArray[np.bool_]) -> tuple[float, float]:
     """Sides of the smallest parallelogram round a ring that has one of its edges, and another of them or a right angle."""
     best, long, short = np.inf, 0.0, 0.0
     n = len(ring)
     for i in range(n):
+        if chord[i]:
+            continue
         u = edges[i] / length[i]
         for j in range(i, n):
+            if chord[j]:
+                continue
             v = edges[j] / length[j] if j > i else np.array([-u[1], u[0]])
             across = u[0] * v[1] - u[1] * v[0]
             if abs(across) < 0.7071:

@@ -10,6 +10,7 @@ from itertools import combinations
 import numpy as np
 import shapely
 
+from slabwright.solvers.partition.corners import sides_apart
 from slabwright.solvers.partition.layout import Floats
 
 _BLUNT, _LEAST = np.deg2rad(135.0), np.deg2rad(45.0)
@@ -70,8 +71,8 @@ class Patch:
         return (0, 0, a, b), (0, 1, d, c), (1, 0, a, d), (1, 1, b, c)
 
 
-def patches(wing: shapely.Polygon) -> list[Patch]:
-    """Four-sided grids for a wing, the closest first."""
+def patches(wing: shapely.Polygon, size: float = 0.0) -> list[Patch]:
+    """Four-sided grids for a wing, the closest first; sides shorter than half a size may be steps of a curve, and lead no grid."""
     ring = shapely.get_coordinates(shapely.orient_polygons(wing).exterior.simplify(1e-4))[:-1]
     found = []
     if len(ring) == 4 and not wing.interiors and _is_fair(ring):
@@ -79,8 +80,8 @@ def patches(wing: shapely.Polygon) -> list[Patch]:
     round_it = shapely.Polygon(shapely.get_coordinates(wing.convex_hull))
     hull = shapely.get_coordinates(shapely.orient_polygons(round_it).exterior.simplify(1e-4))[:-1]
     if len(ring) != 4:
-        found += [Patch(wing, quad, False) for quad in _carried_on(hull, round_it.area)[:2]]
-    found += [Patch(wing, quad, False) for quad in _along_directions(ring, hull)]
+        found += [Patch(wing, quad, False) for quad in _carried_on(hull, round_it.area, size)[:2]]
+    found += [Patch(wing, quad, False) for quad in _along_directions(ring, hull, size)]
     kept: list[Patch] = []
     for one in found:
         if not any(np.abs(one.quad - np.roll(other.quad, k, axis=0)).max() < 1e-4 for other in kept for k in range(4)):
@@ -94,10 +95,11 @@ def _is_fair(quad: Floats) -> bool:
     return bool(np.all((np.pi - turn > _LEAST - 1e-6) & (np.pi - turn < _BLUNT + 1e-6)))
 
 
-def _carried_on(hull: Floats, area: float) -> list[Floats]:
+def _carried_on(hull: Floats, area: float, size: float) -> list[Floats]:
     """Four of the sides, carried on until they meet, the tightest first."""
     sides = np.roll(hull, -1, axis=0) - hull
-    longest = np.sort(np.argsort(-np.hypot(*sides.T))[:8])
+    length = np.where(sides_apart(hull, size)[1], np.hypot(*sides.T), 0.0)
+    longest = np.sort(np.argsort(-length)[: min(8, int(np.sum(length > 0.0)))])
     found = []
     for four in combinations(longest, 4):
         corners = []
@@ -115,9 +117,13 @@ def _carried_on(hull: Floats, area: float) -> list[Floats]:
     return [quad for _, quad in sorted(found, key=lambda one: one[0])]
 
 
-def _along_directions(ring: Floats, hull: Floats) -> list[Floats]:
+def _along_directions(ring: Floats, hull: Floats, size: float) -> list[Floats]:
     """Rectangles along the one or two main directions, and the parallelogram along both."""
     sides = np.roll(ring, -1, axis=0) - ring
+    real = sides_apart(ring, size)[1]
+    if not real.any():  # round all over: along the axes
+        return [_round(hull, 0.0, np.pi / 2)]
+    sides = sides[real]
     angle, length = np.arctan2(sides[:, 1], sides[:, 0]) % np.pi, np.hypot(*sides.T)
     alike = np.cos(2 * (angle[:, None] - angle[None, :])) > np.cos(2 * np.deg2rad(0.5))
     weight = alike @ length

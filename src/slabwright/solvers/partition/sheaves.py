@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from slabwright.solvers.partition.corners import re_entrant
+from slabwright.solvers.partition.corners import re_entrant, sides_apart
 from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import Cut, Floats
 from slabwright.solvers.partition.patch import Patch
@@ -122,7 +122,8 @@ def _sheaf(
     for p, way, flipped in members:
         patch = patches[p]
         rings = [(patch.wing.exterior, False), *((hole, True) for hole in patch.wing.interiors)]
-        corners = patch.shares(shapely.get_coordinates(patch.wing.exterior))[:, way]
+        rim = shapely.get_coordinates(patch.wing.exterior)[:-1]
+        corners = patch.shares(rim[sides_apart(rim, size)[0]])[:, way]
         bent = np.array([corner for ring, is_hole in rings for corner, _, _ in re_entrant(ring, is_hole=is_hole)]).reshape(-1, 2)
         middles = islands.at[shapely.contains_xy(patch.wing, *islands.at.T)]
         lines = [found[1] for cut in keep if (found := is_of_family(patch, cut)) is not None and found[0] == way]

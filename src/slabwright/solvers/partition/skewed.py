@@ -167,26 +167,26 @@ def _ways(
     tried = [one for one in partings(region, rules.min_size, sharp_rad=rules.sharp_rad, forbidden=forbid) if one.cuts][:most]
     is_convex = region.convex_hull.area < region.area * (1 + 1e-6)
     for parting in (whole, *tried) if is_convex else (*tried, whole):  # what is likely best first: the rest need only be beaten
-        choices = [patches(wing) for wing in parting.wings]
+        choices = [patches(wing, rules.max_size) for wing in parting.wings]
         if len(parting.wings) == 1:
             chosen = [[patch] for patch in choices[0][:_MOST_GRIDS]]
         else:
             chosen = [[one[0] for one in choices]]
         for grids in chosen:
             strange = [cut for cut in keep if not _is_met(cut, parting, grids)]
-            yield _with_strange(region, parting, strange) if strange else (parting, grids)
+            yield _with_strange(region, parting, strange, rules.max_size) if strange else (parting, grids)
 
 
 def _is_met(cut: Cut, parting: Parting, grids: list[Patch]) -> bool:
     return any(along(cut_line(cut), cut_line(own)) for own in parting.cuts) or any(is_of_family(patch, cut) for patch in grids)
 
 
-def _with_strange(region: shapely.Polygon, parting: Parting, strange: list[Cut]) -> tuple[Parting, list[Patch]]:
+def _with_strange(region: shapely.Polygon, parting: Parting, strange: list[Cut], size: float) -> tuple[Parting, list[Patch]]:
     """A parting with given lines that fit none of its grids, carried on from side to side."""
     more = [whole for cut in strange for whole in from_side_to_side(region, cut.start, cut.end)]
     cuts = (*parting.cuts, *more)
     finer = Parting(cuts, pieces_of(region, cuts))
-    return finer, [patches(wing)[0] for wing in finer.wings]
+    return finer, [patches(wing, size)[0] for wing in finer.wings]
 
 
 def _ends(cuts: tuple[Cut, ...]) -> "tuple[Floats, Floats, np.ndarray]":

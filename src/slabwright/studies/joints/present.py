@@ -59,7 +59,18 @@ def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Pi
         title="Joints, numbered in the order of sawing" + _depth_words(inputs, result),
         items=tuple(items),
         alt=f"Plan of the floor with {len(result.joints)} joints, each dimensioned from the outside edges.",
-        notes=(*(("Each end is measured along the side it lies on; corners carry letters.",) if skewed else ()), *apart),
+        notes=(*(_setting_out_notes(region) if skewed else ()), *apart),
+    )
+
+
+def _setting_out_notes(region: shapely.Polygon) -> tuple[str, ...]:
+    """How the ends of lines are found."""
+    sides = sides_of(region)
+    straight = "Each end is measured along the side it lies on; corners carry letters."
+    curved = "A line that ends on a curve is measured square to itself, from the outermost points of the floor."
+    return (
+        *((straight,) if any(not side.is_step for side in sides) else ()),
+        *((curved,) if any(side.is_step for side in sides) else ()),
     )
 
 
@@ -187,7 +198,8 @@ def _saw_list(result: "JointsResult", region: shapely.Polygon, family: Family) -
         sides = sides_of(region)
         places = ["From", "To"]
         told = [tuple(station(end, sides, lines, family) for end in pair) for pair in ends]
-        origin = "along the sides, from the corner named"
+        on_curves = "; on a curve by x and y of the plan" if any(side.is_step for side in sides) else ""
+        origin = f"along the sides, from the corner named{on_curves}"
     saws = max((turn.saw for turn in turns), default=1)
     figures: list[Column | str] = [
         *places, Column("Length", "m"), Column("Depth", "m"), Column("Over thick concrete", "m"), Column("Expected opening", "m"),
