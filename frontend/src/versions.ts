@@ -19,8 +19,7 @@ export function fileBanner(sheet: Sheet): HTMLElement[] {
       "section",
       { class: "banner", role: "alert" },
       h("h2", {}, "The job file was changed outside this page"),
-      file.readable ? "" : h("p", {}, "As it stands it cannot be read."),
-      differenceList(file.differences, "here", "in the file"),
+      file.readable ? differenceList(file.differences, "here", "in the file") : h("p", {}, "As it stands it cannot be read; taken, it says where."),
       h(
         "p",
         { class: "buttons" },

@@ -36,6 +36,7 @@ export class View {
 
   /** Keep everything in sight as long as nobody has zoomed. */
   frame(points: readonly (readonly [number, number])[]): void {
+    if (!points.length) return;
     const xs = points.map((one) => one[0]);
     const ys = points.map((one) => one[1]);
     this.bounds = [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];

@@ -105,7 +105,7 @@ def test_a_shape_that_cannot_be_is_told(old: str, new: str, message: str):
     [
         ('[[posts]]\nat = ["7 ft", "20 ft"]\nbase = "6 in"\n',
          "posts[1].at: post C1 at (7.00 ft, 20.00 ft) = (2.134 m, 6.096 m) has no pad below it and stands on no wall, strip or edge; "
-         "add a pad there, such as [[pads]] with the same at, or move the post (line 14)."),
+         "add a pad there ([[pads]] with the same at), or move the post (line 14)."),
         ('[[posts]]\nat = [["15 ft", "9 ft"], ["15 ft", "9 ft"]]\nbase = "6 in"\n',
          "posts[1].at[2]: post C2 stands at the same place as post C1, (15.00 ft, 9.00 ft) = (4.572 m, 2.743 m); leave one out (line 14)."),
         ('[[strips]]\nline = [["0", "18 ft"], ["30 ft", "18 ft"]]\nwidth = "16 in"\ndepth = "3 in"\n',

@@ -318,6 +318,17 @@ def test_a_file_changed_underneath_is_offered(window, served):
     page.wait_for_selector(".banner", state="detached")
     assert example_text("store") == job_text(served)
 
+    saved.write_text(example_text("store").replace("[floor]", "[floor"), encoding="utf-8")
+    saved.replace(path)
+    page.wait_for_selector("text=As it stands it cannot be read")
+    page.click("text=Take the file as it is now")
+    page.wait_for_selector("text=The job file cannot be read as it stands")
+    with page.expect_response(lambda one: one.url.endswith("/undo")):
+        page.get_by_role("button", name="Undo", exact=True).click()
+    page.wait_for_selector(".banner", state="detached")
+    page.wait_for_selector(".outline .corner >> nth=3", state="attached")
+    assert example_text("store") == job_text(served)
+
 
 def test_units_and_light_change_the_page(window, served):
     page = opened(window, served)

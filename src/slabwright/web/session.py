@@ -272,7 +272,7 @@ class Session:
         theirs: list[Difference] = differences(base, now) if base is not None else []
         met = clashes(mine, theirs) if base is not None else mine
         who = "The job file was changed outside this page" if self._underneath is not None else "The job was changed in another window"
-        told = f"{who}: {', '.join(one.path for one in theirs[:4]) or 'see the history'}."
+        told = f"{who}: {', '.join((one.words or one.path) for one in theirs[:4]) or 'see the history'}."
         return Conflict(message=told, version=self.standing.version, underneath=self._underneath is not None, others=theirs, clashes=met)
 
     def _names(self) -> dict[str, list[str]]:

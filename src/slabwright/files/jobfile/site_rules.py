@@ -165,7 +165,7 @@ def _posts(plan: _Plan, places: Places) -> Iterator[Fault]:
             yield (
                 path,
                 f"post {post.name} at {place(post.at)} has no pad below it and stands on no wall, strip or edge; "
-                f"add a pad there, such as [[pads]] with the same at, or move the post.",
+                f"add a pad there ([[pads]] with the same at), or move the post.",
             )
         corner = (round(post.at[0] / _TOUCH_M), round(post.at[1] / _TOUCH_M))
         if corner in first_at:
