@@ -9,7 +9,7 @@ import shapely
 from tests.solvers.skewed_floors import FLOORS
 
 from slabwright.model.concrete import Edge, Floor, Pad
-from slabwright.model.job import Job
+from slabwright.model.job import Codes, Job, MinimumRules
 from slabwright.model.loads import Post
 from slabwright.model.supply import JointWishes, Mix
 from slabwright.results.check import State
@@ -238,3 +238,49 @@ def test_a_round_floor_is_measured_square_to_its_lines_and_carries_no_letters():
     assert pytest.approx([10 * FOOT_M] * 8 + [40 * FOOT_M] * 2, rel=1e-4) == sorted(runs["circle"])
     assert {"circle": set(), "half-round end": {"A", "B", "Z", "A2"}} == letters
     assert pytest.approx(60 * FOOT_M) == max(runs["half-round end"])
+
+
+def _running(plan):
+    """Distances of the stations along each straight side from its first corner, read off the drawing. [m]"""
+    sheet = next(one for one in plan.outcomes["joints"].presentation().pictures if one.key == "joints")
+    drawn = [item for item in sheet.items if isinstance(item, DimensionLine)]
+    for side in sides_of(plan[joints.STUDY].options[0].proposal.region):
+        ends = [end for item in drawn for end in (item.start, item.end) if not side.is_step and side.holds(end)]
+        yield from (math.dist(side.start, end) for end in ends if min(math.dist(end, at) for at in (side.start, side.end)) > 1e-3)
+
+
+def _are_whole(lengths_m, step_m):
+    shares = np.array(list(lengths_m)) / step_m
+    return len(shares) > 0 and np.abs(shares - np.round(shares)).max() < 1e-3
+
+
+def test_every_station_of_a_skewed_floor_is_a_whole_inch(plans):
+    """From the drawing: what a tape holds at each line, along the sides from the corners that carry letters."""
+    assert all(_are_whole(_running(plan), INCH_M) for plan in plans.values())
+
+
+def test_in_metres_stations_are_whole_centimetres():
+    """The trapezoid under metric rules."""
+    plan = planned(FLOORS["trapezoid"], codes=Codes(minimums=MinimumRules.EUROPEAN))
+    assert _are_whole(_running(plan), 0.010)
+
+
+def test_lines_that_end_on_a_curve_are_set_out_to_whole_inches():
+    """A half-round end on a floor of 61 ft 2 in.: each line square to the long sides lies whole inches from the straight end."""
+    floor = shapely.Polygon([(0, 0), *_arc(61 + 1 / 6 - 15, 15, 15, -90, 90, 24), (0, 30)])
+    result = planned(floor)[joints.STUDY]
+    across = [line.start[0] for line in result.joints if abs(line.start[0] - line.end[0]) < 1e-6]
+
+    assert len(across) >= 4
+    assert _are_whole(across, INCH_M)
+    assert 0 == result.options[0].layout.faults
+
+
+def test_a_line_that_whole_inches_would_make_too_long_a_panel_moves_the_other_way():
+    """Limit 10 ft 1/4 in. over 20 ft 1/2 in. of a skewed floor: no line at a whole inch keeps it, one at the middle does, and stays."""
+    limit = 120.25 * INCH_M
+    floor = shapely.Polygon([(0, 0), (20 + 0.5 / 12, 0), (24 + 0.5 / 12, 9), (4, 9)])
+    result = planned(floor, joints=JointWishes(max_spacing_m=limit))[joints.STUDY]
+
+    assert 0 == result.options[0].layout.faults
+    assert result.options[0].longest_side_m <= limit + 1e-5

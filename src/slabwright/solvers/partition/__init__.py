@@ -12,7 +12,7 @@ even pieces.
 
 from slabwright.solvers.partition.islands import Islands
 from slabwright.solvers.partition.layout import SHARP_RAD, Cut, CutRules, Layout, pieces_of
-from slabwright.solvers.partition.panels import PieceShapes, corner_angles, measured
+from slabwright.solvers.partition.panels import PieceShapes, corner_angles, faults_of, measured
 from slabwright.solvers.partition.rectangle import cut_rectangle
 from slabwright.solvers.partition.rectilinear import cut_rectilinear
 from slabwright.solvers.partition.skewed import cut_skewed
@@ -28,6 +28,7 @@ __all__ = [
     "cut_rectangle",
     "cut_rectilinear",
     "cut_skewed",
+    "faults_of",
     "measured",
     "pieces_of",
 ]

@@ -14,7 +14,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from slabwright.solvers.partition.corners import GENTLE
-from slabwright.solvers.partition.layout import SHARP_RAD, Floats
+from slabwright.solvers.partition.layout import SHARP_RAD, CutRules, Floats
 
 _TURN = 0.035
 """Sine of the turn below which two edges are one."""
@@ -71,6 +71,23 @@ def measured(pieces: Sequence[shapely.Polygon] | NDArray[np.object_], region: sh
     found = _measure(points, starts, _sharp_corners(region, sharp_rad), sharp_rad)
     holes = shapely.get_num_interior_rings(pieces)
     return PieceShapes(found[:, 0], found[:, 1], found[:, 2].astype(np.int64) + 4 * holes, found[:, 3].astype(np.int64), found[:, 4])
+
+
+def faults_of(shapes: PieceShapes, rules: CutRules, sizes: Floats, least_share: float) -> Floats:
+    """Faults of each piece, weighted.
+
+    Parameters
+    ----------
+    shapes : PieceShapes
+    rules : CutRules
+    sizes : (n,) array
+        Largest size at each.
+    least_share : float
+        Shortest side of a piece, as a share of it.
+    """
+    narrow = shapes.short < np.maximum(rules.min_size, least_share * sizes) - 1e-6
+    oblong = shapes.long > rules.max_aspect * shapes.short + 1e-6
+    return np.asarray(RE_ENTRANT * shapes.re_entrant + SHARP * shapes.sharp + NARROW * narrow + LONG * oblong)
 
 
 def corner_angles(piece: shapely.Polygon) -> tuple[Floats, Floats]:

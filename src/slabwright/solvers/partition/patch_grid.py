@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slabwright.solvers.partition.layout import EVENNESS_WEIGHT, CutRules, Floats, SizeAt
-from slabwright.solvers.partition.panels import LONG, NARROW, RE_ENTRANT, SHARP, measured
+from slabwright.solvers.partition.panels import faults_of, measured
 from slabwright.solvers.partition.patch import Patch
 
 Whole = NDArray[np.int64]
@@ -91,10 +91,7 @@ class PatchGrid:
         parts, of_block = parts[solid], of_block[solid]
         found = measured(parts, region, rules.sharp_rad)
         size = np.array([sizes[i : i2 + 1, j : j2 + 1].min() for i, i2, j, j2 in block - [0, 1, 0, 1]])[of_block]
-        narrow = found.short < np.maximum(rules.min_size, least_share * size) - 1e-6
-        oblong = found.long > rules.max_aspect * found.short + 1e-6
-        faults = RE_ENTRANT * found.re_entrant + SHARP * found.sharp + NARROW * narrow + LONG * oblong
-        of_each = np.bincount(of_block, faults, minlength=len(block))
+        of_each = np.bincount(of_block, faults_of(found, rules, size, least_share), minlength=len(block))
         fits = np.bincount(of_block, found.long > size + 1e-6, minlength=len(block)) == 0
         fits &= np.bincount(of_block, minlength=len(block)) > 0
         block, of_each, area = block[fits], of_each[fits], shapely.area(shapes[fits])

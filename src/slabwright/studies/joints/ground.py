@@ -31,6 +31,7 @@ SMALL_BLOCK_OUT_M = 1.2
 """A block-out with no side longer than this is left to bars at its corners; common practice, no source."""
 _US_STEP_M = 6 * INCH_M
 _SI_STEP_M = 0.100
+_SI_SETTING_STEP_M = 0.010
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,8 +56,8 @@ class JointGround:
         How far apart joints may stand, and by which rule.
     edge_skirt_m : float
         Width of the edge in plan, sloped face included. [m]
-    step_m : float
-        Grid on which lines are dimensioned. [m]
+    step_m, setting_step_m : float
+        Grid on which lines are offered, and to which those of a skewed floor are set out. [m]
     """
 
     region: shapely.Polygon
@@ -70,6 +71,7 @@ class JointGround:
     spacing: Spacing
     edge_skirt_m: float
     step_m: float
+    setting_step_m: float
     channels: tuple[tuple[tuple[float, float], ...], ...]
 
     @classmethod
@@ -97,6 +99,7 @@ class JointGround:
             spacing=spacing_of(job, Drying.of(job)),
             edge_skirt_m=0.0 if edge is None else edge.width_m + edge.run * max(edge.depth_m - thinnest, 0.0),
             step_m=_US_STEP_M if us else _SI_STEP_M,
+            setting_step_m=INCH_M if us else _SI_SETTING_STEP_M,
             channels=tuple(pipe.run for pipe in job.pipes if pipe.kind is PipeKind.CHANNEL and len(pipe.run) > 1),
         )
 

@@ -13,6 +13,7 @@ from slabwright.solvers.partition import Cut, CutRules, Layout, cut_rectangle, c
 from slabwright.standards.aci_302_1r import MOST_THICKNESSES
 from slabwright.studies.joints.ground import CLEARANCE_M, JointGround
 from slabwright.studies.joints.isolation import interrupted
+from slabwright.studies.joints.whole_steps import in_whole_steps
 
 Floats = NDArray[np.float64]
 
@@ -150,20 +151,26 @@ def _failing_softly(ground: JointGround, region: shapely.Polygon, trial: Trial) 
         return None
     if region is not ground.region:
         layout = _clipped(layout, ground)
+    if not is_rectilinear(region):
+        layout = in_whole_steps(layout, region, _rules(ground, trial), ground, trial.thicknesses)
     layout = replace(layout, cuts=interrupted(layout.cuts, ground.posts))
     served, unserved = _corners(ground, layout)
     return Proposal(trial=trial, layout=layout, region=region, served=served, unserved=unserved)
 
 
-def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layout:
-    dead = ground.dead if trial.dead else shapely.Polygon()
+def _rules(ground: JointGround, trial: Trial) -> CutRules:
     largest = min(ground.cap_m, trial.thicknesses * ground.thickest_m()) + 1e-6
-    rules = CutRules(
+    return CutRules(
         max_size=largest,
         max_aspect=trial.aspect or ground.greatest_aspect(),
         min_size=min(ground.edge_skirt_m + CLEARANCE_M, ground.least_width_share() * largest),
         sharp_rad=ground.least_corner_rad(),
     )
+
+
+def _solved(ground: JointGround, region: shapely.Polygon, trial: Trial) -> Layout:
+    dead = ground.dead if trial.dead else shapely.Polygon()
+    rules = _rules(ground, trial)
     if not is_rectilinear(region):
         return cut_skewed(
             region,
