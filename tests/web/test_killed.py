@@ -22,14 +22,15 @@ from slabwright.web.differences import document_of
 folder, times = Path(sys.argv[1]), int(sys.argv[2])
 chance = random.Random(20260)
 History(connected(sqlite_url(folder)), ".").close()
+found = (folder / "job.toml").read_text(encoding="utf-8")
+texts = [edited(found, {"floor.thickness": f"{5 + one} in", "edge.width": f"{12 + one} in"}) for one in range(4)]
+standings = [Standing.of(text, "store") for text in texts]
 states = set()
 for number in range(times):
     read, write = os.pipe()
     child = os.fork()
     if child == 0:
         session = Session(folder, History(connected(sqlite_url(folder)), "."), "store")
-        texts = [edited(session.standing.text, {"floor.thickness": f"{5 + one} in", "edge.width": f"{12 + one} in"}) for one in range(4)]
-        standings = [Standing.of(text, "store") for text in texts]
         count = number
         while True:
             count += 1
