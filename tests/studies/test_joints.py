@@ -229,6 +229,33 @@ def test_lines_follow_columns_that_are_isolated_and_end_at_their_boxes():
     assert 0.0 == sum(line.lost_m for line in result.joints)
 
 
+def test_isolated_posts_do_not_displace_the_even_divisions_of_a_floor():
+    """A tee of 78.6 x 35.8 ft, wings and stem 27.5 ft wide: thirds of 9.2 ft keep every rule wherever six posts stand; worked by hand."""
+    tee = ((0, 0), (78.6, 0), (78.6, 11.44), (51.09, 11.44), (51.09, 35.83), (23.58, 35.83), (23.58, 11.44), (0, 11.44))
+    posts = [(41.96, 13.72), (39.85, 3.47), (7.47, 5.13), (63.49, 6.16), (48.73, 31.9), (31.65, 32.8)]
+    result = run_studies(STUDIES, Inputs(job=_hall(posts, tee)))[joints.STUDY]
+
+    assert result.options[0].proposal.trial.thicknesses == 30.0 and result.options[0].proposal.trial.aspect is None
+    assert result.options[0].longest_side_m <= 12.5 * FOOT_M + 1e-6
+    assert result.options[0].aspect <= 1.5 + 1e-6
+    assert "even grid" not in result.answer
+
+
+@pytest.mark.parametrize(("name", "is_even"), [("store", True), ("dairy", True), ("shelter", False), ("station", False)])
+def test_an_even_grid_that_is_already_right_is_told(plans, name, is_even):
+    """The store is cut in nine panels of 10 x 12 ft, the dairy in 18 of 5.17 x 4.33 m, lines 15 mm aside for a pipe; the others shift."""
+    assert is_even == ("an even grid is already right" in plans[name][joints.STUDY].answer)
+
+
+def test_a_spacing_that_no_lines_keep_is_owned_up_to_in_the_answer():
+    """An L of odd sides whose panels are to be square within 2 %: none are, and the answer says so."""
+    result = run_studies(STUDIES, Inputs(job=_hall([], ((0, 0), (40, 0), (40, 16), (20.5, 16), (20.5, 36), (0, 36)), max_aspect=1.02)))[
+        joints.STUDY
+    ]
+
+    assert "No lines were found that keep this" in result.answer
+
+
 def test_posts_cast_in_with_the_floor_are_kept_clear_of():
     """The same floor, nothing isolated: lines keep off the pads, and nothing is interrupted."""
     result = run_studies(STUDIES, Inputs(job=_hall(COLUMNS, isolated=False)))[joints.STUDY]

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations, pairwise
 
 import numpy as np
 import shapely
@@ -249,23 +250,23 @@ def _gap_ends(parts: Sequence[BaseGeometry], axis: int) -> list[float]:
 def _few(ground: JointGround, region: shapely.Polygon, axis: int, trial: Trial) -> Floats:
     """The lines a person would think of: even divisions between corners, moved clear of what lies under the floor.
 
-    Corners, pinned lines, drains and isolated posts come first, then the fewest even divisions of neighbouring spans, of wider spans,
-    then one division more, then the ends of gaps; of each only what is not next to a line already there.
+    Corners, pinned lines, drains and isolated posts come first, then the fewest even divisions between neighbouring corners, lines and
+    drains, then those of wider spans and up to posts, then one division more, then the ends of gaps; of each only what is not next to
+    a line already there.
     """
-    corners = np.unique(np.round(shapely.get_coordinates(region)[:, axis], 6))
-    fixed = np.unique(
-        np.concatenate([corners, _along(ground.wishes.pinned, axis), _along(ground.channels, axis), ground.islands.at[:, axis]])
-    )
+    corners = np.round(shapely.get_coordinates(region)[:, axis], 6)
+    firm = np.unique(np.concatenate([corners, _along(ground.wishes.pinned, axis), _along(ground.channels, axis)]))
+    fixed = np.unique(np.concatenate([firm, ground.islands.at[:, axis]]))
     ends = np.array(_gap_ends(ground.dead_parts, axis)) if trial.dead else np.empty(0)
     tiers: list[list[float]] = [[], [], [], [float(end) for end in ends]]
-    for i, low in enumerate(fixed):
-        for j in range(i + 1, len(fixed)):
-            span = fixed[j] - low
-            least = int(np.ceil(span / min(ground.cap_m, trial.thicknesses * ground.thickest_m()) - 1e-9))
-            most = int(np.ceil(span / min(ground.cap_m, trial.thicknesses * ground.thinnest_m()) - 1e-9))
-            for n in {least, most, most + 1}:
-                rank = 0 if j == i + 1 and n <= most else 1 if n <= most else 2
-                tiers[rank] += [_clear(low + span * k / n, ends, ground.step_m / 6) for k in range(1, n)]
+    neighbours = set(pairwise(firm))
+    for low, high in combinations(fixed, 2):
+        span = high - low
+        least = int(np.ceil(span / min(ground.cap_m, trial.thicknesses * ground.thickest_m()) - 1e-9))
+        most = int(np.ceil(span / min(ground.cap_m, trial.thicknesses * ground.thinnest_m()) - 1e-9))
+        for n in {least, most, most + 1}:
+            rank = 2 if n > most else 0 if (low, high) in neighbours else 1
+            tiers[rank] += [_clear(low + span * k / n, ends, ground.step_m / 6) for k in range(1, n)]
     at = list(fixed)
     for tier in tiers:
         for one in tier:

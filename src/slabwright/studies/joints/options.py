@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+import numpy as np
 import shapely
 
 from slabwright.errors import Infeasible
@@ -9,6 +10,7 @@ from slabwright.solvers.partition import Layout, measured
 from slabwright.standards.aci_302_1r import MOST_THICKNESSES
 from slabwright.studies.joints.ground import JointGround
 from slabwright.studies.joints.layout import Proposal, Trial, attempt
+from slabwright.units import INCH_M
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +39,13 @@ class Option:
     def layout(self) -> Layout:
         """Its lines and panels."""
         return self.proposal.layout
+
+    @property
+    def is_even(self) -> bool:
+        """Whether all its panels are rectangles of one size, give or take two inches."""
+        boxes = shapely.bounds(np.array(self.layout.pieces))
+        plain = np.isclose(shapely.area(np.array(self.layout.pieces)), np.prod(boxes[:, 2:] - boxes[:, :2], axis=1))
+        return bool(plain.all() and np.ptp(boxes[:, 2:] - boxes[:, :2], axis=0).max() < 2 * INCH_M)
 
 
 def options(ground: JointGround, best: Proposal) -> tuple[Option, ...]:

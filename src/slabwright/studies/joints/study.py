@@ -333,11 +333,15 @@ def _answer(family: Family, choices: tuple[Option, ...], lines: tuple[JointLine,
     if best.lost_m > 0.02:
         lost = f"{format_quantity(best.lost_m, LENGTH, family, unit=unit, digits=2)} of it over thick concrete, where a cut does not work"
     saw = f"Saw *{length}* in {len(lines)} lines, {depth_words(lines, family)} deep, for {len(best.layout.pieces)} panels, {lost}"
+    apart = apart_words(spacing, family)
     if best.layout.n_offered:  # a floor with skewed sides, of which less is proven
-        return f"{saw}. {apart_words(spacing, family)} {proof_words(best.layout, family)}"
-    blind = next((one for one in choices[1:] if not one.proposal.trial.dead), None)
-    even = "" if blind is not None or best.lost_m > 0.02 else "; an even grid is already right"
-    return f"{saw}{even}. {apart_words(spacing, family)}"
+        return f"{saw}. {apart} {proof_words(best.layout, family)}"
+    trial = best.proposal.trial
+    if trial.aspect is not None or trial.thicknesses > spacing.n_thicknesses:
+        long = format_quantity(best.longest_side_m, LENGTH, family)
+        return f"{saw}. {apart} No lines were found that keep this and the shape of panels everywhere: the longest side is {long}."
+    even = "; an even grid is already right" if best.is_even and best.lost_m <= 0.02 else ""
+    return f"{saw}{even}. {apart}"
 
 
 STUDY = Study(
