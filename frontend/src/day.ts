@@ -37,7 +37,7 @@ export function levers(job: string): HTMLElement {
       h(
         "table",
         { class: "plain" },
-        h("thead", {}, h("tr", {}, ["", "as planned", "tried"].map((one) => h("th", { scope: "col", class: one ? "number" : "" }, one)))),
+        h("thead", {}, h("tr", {}, h("td"), ["as planned", "tried"].map((one) => h("th", { scope: "col", class: "number" }, one)))),
         h("tbody", {}, found.figures.map((one) => h("tr", { class: one.moved ? "moved" : "" }, h("th", { scope: "row" }, one.name), h("td", { class: "number" }, one.planned), h("td", { class: "number" }, one.tried)))),
       ),
     );

@@ -32,7 +32,7 @@ export function showInput(box: HTMLElement, key: string, path = ""): void {
     one.dispatchEvent(new Event("toggle"));
   };
   unfold(section);
-  const find = (): HTMLElement | null => section.querySelector(path ? `[data-path="${CSS.escape(path)}"]` : "input, select");
+  const find = (): HTMLElement | null => section.querySelector(path ? `[data-path="${CSS.escape(path)}"]` : "input, select, textarea");
   for (let field = find(), turn = 0; ; field = find(), turn += 1) {
     if (field || turn === 2) {
       (field ?? section.querySelector("summary"))?.scrollIntoView({ block: "center" });
@@ -45,7 +45,7 @@ export function showInput(box: HTMLElement, key: string, path = ""): void {
 
 function refresh(box: HTMLElement, view: JobView): void {
   const fields = new Map(view.sections.flatMap((section) => section.entries.flatMap((entry) => entry.fields.map((one) => [one.path, one] as const))));
-  for (const control of box.querySelectorAll<HTMLInputElement | HTMLSelectElement>("[data-path]")) {
+  for (const control of box.querySelectorAll<Control>("[data-path]")) {
     const field = fields.get(control.dataset["path"] ?? "");
     if (field && control !== document.activeElement && "value" in control) control.value = field.text ?? "";
   }
@@ -125,7 +125,9 @@ function count(sheet: Sheet, path: string): number {
   return sheet.view.sections.find((one) => one.key === key)?.entries.length ?? 0;
 }
 
-type Control = HTMLInputElement | HTMLSelectElement;
+type Control = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
+
+const LONG = 34;
 
 function control(field: FieldView, owner: string): Control {
   const id = `${owner}-${field.path}`.replace(/[^\w-]+/g, "-");
@@ -135,6 +137,10 @@ function control(field: FieldView, owner: string): Control {
     for (const one of choices) list.append(h("option", { value: one }, one));
     list.value = field.text ?? "";
     return list;
+  }
+  if (field.kind === "shape" && (field.text ?? "").length > LONG) {
+    const rows = String(Math.min(6, Math.ceil((field.text ?? "").length / LONG)));
+    return h("textarea", { id, "data-path": field.path, rows, value: field.text ?? "", autocomplete: "off", spellcheck: "false" });
   }
   return h("input", {
     id,
@@ -186,7 +192,10 @@ function fieldRow(sheet: Sheet, field: FieldView, owner: string): HTMLElement {
       input.value = field.text ?? "";
       void put();
     }
-    if (key === "Enter") void put();
+    if (key === "Enter") {
+      if (input instanceof HTMLTextAreaElement) event.preventDefault();
+      void put();
+    }
   });
   return row(field, input, said);
 }

@@ -26,7 +26,7 @@ export async function showPapers(sheet: Sheet, dropped?: File): Promise<void> {
   dialog(
     "In and out",
     h("h3", {}, "Papers"),
-    h("ul", { class: "plain-list" }, PAPERS.map(([name, words]) => h("li", {}, h("a", { href: address(paths.readPaper, { job, name }), download: name }, words)))),
+    h("ul", { class: "plain-list" }, PAPERS.map(([name, words]) => h("li", {}, h("a", { href: address(paths.readPaper, { job, name }), download: name, onclick: () => notice(`${words}: being made; it is saved in a few seconds.`) }, words)))),
     h("p", {}, h("a", { href: address(paths.readArchive, { job }), download: `${job}.zip` }, "The job's folder as one archive")),
     h("h3", {}, "Outline from a drawing or a table"),
     outlineForm(sheet, dxf),

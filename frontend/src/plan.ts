@@ -390,7 +390,7 @@ export class LivingPlan {
   }
 
   showPanel(): void {
-    if (this.panel.contains(document.activeElement) && document.activeElement?.matches("input, select")) return;
+    if (this.panel.contains(document.activeElement) && document.activeElement?.matches("input, select, textarea")) return;
     const thing = this.things.find((one) => this.isPicked(one));
     this.panel.replaceChildren(...(this.aim.tool ? this.aim.panel(this.aim.tool) : thing ? [...(thing.section === LAID ? this.laid.panel(thing) : thingPanel(this, thing)), ...this.others()] : [HINT()]));
   }

@@ -224,11 +224,11 @@ function statements(list: StatementView[], asGiven: (where: string) => Child): H
 function table(headings: string[], rows: string[][], numeric: boolean[] = []): HTMLElement {
   return h(
     "div",
-    { class: "wide", tabindex: "0", role: "group", "aria-label": headings.join(", ") },
+    { class: "wide", tabindex: "0", role: "group", "aria-label": headings.filter(Boolean).join(", ") },
     h(
       "table",
       { class: "plain" },
-      h("thead", {}, h("tr", {}, headings.map((one, place) => h("th", { scope: "col", class: numeric[place] ? "number" : "" }, one)))),
+      h("thead", {}, h("tr", {}, headings.map((one, place) => (one ? h("th", { scope: "col", class: numeric[place] ? "number" : "" }, one) : h("td"))))),
       h("tbody", {}, rows.map((row) => h("tr", {}, row.map((cell, place) => h("td", { class: numeric[place] ? "number" : "" }, cell))))),
     ),
   );

@@ -1,8 +1,10 @@
 """The plan over the API: answers, what an edit moves and what it does not, cuts against sums by hand, papers."""
 
+import contextlib
 import io
 import json
 import re
+import sqlite3
 import threading
 import time
 import zipfile
@@ -291,12 +293,25 @@ def test_papers_are_what_they_are_called(planned):
     for name, head in heads.items():
         answer = planned.client.get(f"{planned.base}/papers/{name}")
         assert answer.content.startswith(head), name
-        assert f'filename="{name}"' in answer.headers["content-disposition"]
+        assert answer.headers["content-disposition"].endswith(f"store-{name}")
     assert planned.client.get(f"{planned.base}/papers/other.txt").status_code == 404
     packed = zipfile.ZipFile(io.BytesIO(planned.client.get(f"{planned.base}/archive").content))
     job = planned.client.app.state.desk.session("store").path.read_bytes()
 
     assert job == packed.read("store/job.toml")
+
+
+def test_the_archive_holds_the_whole_history(planned, tmp_path):
+    """The latest edit too, which the database may not have put in its main file yet."""
+    planned.patch({"floor.live_load": "150 psf"})
+    version = planned.view()["version"]
+    packed = zipfile.ZipFile(io.BytesIO(planned.client.get(f"{planned.base}/archive").content))
+    planned.post("undo")
+    packed.extractall(tmp_path)
+    with contextlib.closing(sqlite3.connect(tmp_path / "store" / "history.sqlite")) as kept:
+        digests = [digest for (digest,) in kept.execute("select digest from edits order by id")]
+
+    assert version == digests[-1]
 
 
 def test_versions_are_compared_by_inputs_and_answers(planned):

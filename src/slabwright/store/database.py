@@ -1,5 +1,7 @@
 """Opening the store and bringing it up to date. One set of tables for SQLite and PostgreSQL; times are UTC, as ISO text."""
 
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -40,6 +42,19 @@ versions = Table(
 
 settings = Table("settings", metadata, Column("key", Text, primary_key=True), Column("value", Text, nullable=False))
 """What this desk remembers about its user's wishes."""
+
+
+def history_snapshot(path: Path) -> bytes:
+    """A store as one file with everything in it, also what the database has not put in its main file yet.
+
+    Parameters
+    ----------
+    path : Path
+        Of a SQLite file.
+    """
+    with closing(sqlite3.connect(path)) as store, closing(sqlite3.connect(":memory:")) as copy:
+        store.backup(copy)
+        return copy.serialize()
 
 
 def connected(url: str) -> Engine:

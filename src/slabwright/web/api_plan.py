@@ -7,10 +7,14 @@ import json
 import zipfile
 from collections.abc import AsyncIterator
 from typing import Annotated, Any
+from urllib.parse import quote
 
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import Response, StreamingResponse
 
+from slabwright.errors import Finding, InputError
+from slabwright.store.database import FILE as HISTORY_FILE
+from slabwright.store.database import history_snapshot
 from slabwright.web.api_jobs import SAID, JobId, TheDesk
 from slabwright.web.desk import Desk
 from slabwright.web.differences import differences
@@ -41,6 +45,11 @@ _KINDS = {
 }
 _KEEP_ALIVE_S = 15.0
 _LARGEST_ARCHIVE = 200_000_000
+
+
+def _saved_as(name: str) -> dict[str, str]:
+    """Under which name a browser saves it; any letter of a folder's name may stand in it."""
+    return {"Content-Disposition": f"attachment; filename*=UTF-8''{quote(name, safe='')}"}
 
 
 def _json(text: str) -> Response:
@@ -142,7 +151,7 @@ def compare(
 def read_paper(desk: TheDesk, job: JobId, name: Annotated[str, Path(max_length=40)]) -> Response:
     """The book, the order list, the plan sheet or the results for other programs."""
     content = base64.b64decode(desk.ask("paper", job, name=name))
-    return Response(content, media_type=_KINDS[name], headers={"Content-Disposition": f'attachment; filename="{name}"'})
+    return Response(content, media_type=_KINDS[name], headers=_saved_as(f"{job}-{name}"))
 
 
 @router.get("/archive", response_class=Response, responses={200: {"content": {"application/zip": {}}}})
@@ -158,9 +167,14 @@ def read_archive(desk: TheDesk, job: JobId) -> Response:
                 continue
             size += path.stat().st_size
             if size > _LARGEST_ARCHIVE:
-                break
-            archive.write(path, f"{session.folder.name}/{inside.as_posix()}")
-    return Response(packed.getvalue(), media_type="application/zip", headers={"Content-Disposition": 'attachment; filename="job.zip"'})
+                too_large = f"is larger than {_LARGEST_ARCHIVE // 1_000_000} MB; copy it as it lies."
+                raise InputError("archive", [Finding(where="the folder", message=too_large)])
+            name = f"{session.folder.name}/{inside.as_posix()}"
+            if path.name == HISTORY_FILE:
+                archive.writestr(name, history_snapshot(path))
+            else:
+                archive.write(path, name)
+    return Response(packed.getvalue(), media_type="application/zip", headers=_saved_as(f"{job}.zip"))
 
 
 _LEFT_OUT = frozenset({".part", ".sqlite-wal", ".sqlite-shm"})

@@ -19,7 +19,7 @@ from slabwright.sources import Clause
 from slabwright.studies.clashes import ClashesResult
 from slabwright.study import Outcome, Result, Study, Waiting
 from slabwright.units import Family
-from slabwright.web.fields import section_title
+from slabwright.web.fields import path_in_words, section_title
 from slabwright.web.plan_views import (
     CheckView,
     ClashView,
@@ -41,6 +41,7 @@ LARGE = (700.0, 430.0)
 FAULT = "This strip could not be worked: "
 _TABLE = re.compile(r"\[{1,2}(\w+)\]{1,2}")
 """How a message names a part of the job file."""
+_KEY_PATH = re.compile(r"[a-z_]+(\[\d+\])?(\.[a-z_]+(\[\d+\])?)+")
 _QUIET = frozenset({Layer.DIMENSION, Layer.TEXT, Layer.SETTING_OUT})
 
 
@@ -191,7 +192,7 @@ def _check(check: Check, places: Sequence[str], family: Family) -> CheckView:
     return CheckView(
         key=check.key,
         name=words.name,
-        where=", ".join(places[:6]) + (f" and {len(places) - 6} more" if len(places) > 6 else ""),
+        where=", ".join(_place(one) for one in places[:6]) + (f" and {len(places) - 6} more" if len(places) > 6 else ""),
         state=words.state.value,
         demand=words.demand,
         limit=words.limit,
@@ -207,8 +208,13 @@ def _check(check: Check, places: Sequence[str], family: Family) -> CheckView:
     )
 
 
+def _place(where: str) -> str:
+    """Where a check stands; a value of the job file as the page names it."""
+    return path_in_words(where) if _KEY_PATH.fullmatch(where) else where
+
+
 def _referral(referral: Referral) -> ReferralView:
-    return ReferralView(to=referral.to.value, question=referral.question, where=referral.where, clause=_clause(referral.clause))
+    return ReferralView(to=referral.to.value, question=referral.question, where=_place(referral.where), clause=_clause(referral.clause))
 
 
 def _statement(assumption: Assumption) -> StatementView:
