@@ -114,6 +114,7 @@ def solve_whole(
     relative_gap: float = 0.0,
     node_limit: int | None = None,
     time_limit_s: float | None = None,
+    presolve: bool = True,
 ) -> WholeAnswer:
     """Cheapest values of unknowns, some of them whole numbers, whose rows lie within limits.
 
@@ -129,12 +130,14 @@ def solve_whole(
         Which unknowns are whole numbers.
     relative_gap, node_limit, time_limit_s
         When to stop short of the proof.
+    presolve : bool
+        Whether the program is simplified first; where it hardly can be, that takes longer than the answer.
 
     Returns
     -------
     WholeAnswer
     """
-    limits = {"mip_max_nodes": node_limit, "time_limit": time_limit_s}
+    limits = {"mip_max_nodes": node_limit, "time_limit": time_limit_s, "presolve": None if presolve else "off"}
     solver = _solver(mip_rel_gap=relative_gap, **{name: value for name, value in limits.items() if value is not None})
     columns = csc_array(matrix)
     n_rows, n_columns = columns.shape

@@ -12,6 +12,8 @@ from slabwright.studies.joints.ground import JointGround
 from slabwright.studies.joints.layout import Proposal, Trial, attempt
 from slabwright.units import INCH_M
 
+_MOST_OPTIONS = 3
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
@@ -58,10 +60,14 @@ def options(ground: JointGround, best: Proposal) -> tuple[Option, ...]:
     ]
     found = [described("Best by the rules", best)]
     for title, trial in others:
+        if len(found) == _MOST_OPTIONS:
+            break
+        if trial == best.trial or (not trial.dead and ground.dead.is_empty):
+            continue
         option = _found(ground, title, trial, best.region)
         if option is not None and not any(_alike(option, other) for other in found):
             found.append(option)
-    return tuple(found[:3])
+    return tuple(found)
 
 
 def _found(ground: JointGround, title: str, trial: Trial, region: shapely.Polygon) -> Option | None:
