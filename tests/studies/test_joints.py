@@ -187,7 +187,7 @@ def test_a_parted_post_stands_in_a_diamond_that_joints_can_meet():
     """A 12 in. post: sides of 24 in., half diagonal 16.97 in. (figure of the leaflet; the size is synthetic)."""
     post = replace(parse_job(example_text("store"), "store").job.posts[0], base_x_m=12 * INCH_M, base_y_m=12 * INCH_M, isolated=True)
     x, y = post.at
-    (box,) = boxes((post,), [Cut((0.0, y), (9.0, y)), Cut((x, 0.0), (x, 9.0))])
+    (box,) = boxes((post,), [Cut((0.0, y), (9.0, y)), Cut((x, 0.0), (x, 9.0))], shapely.box(0, 0, 20, 20))
     sides = [math.dist(a, b) / INCH_M for a, b in pairwise([*box.outline, box.outline[0]])]
 
     assert pytest.approx([24.0] * 4) == sides
@@ -270,13 +270,21 @@ def test_what_the_sheet_draws_ends_at_the_corners_of_the_boxes():
     plan = run_studies(STUDIES, Inputs(job=_hall(COLUMNS)))
     sheet = next(one for one in plan.outcomes["joints"].presentation().pictures if one.key == "joints")
     drawn = [item for item in sheet.items if type(item).__name__ == "Line" and item.layer is Layer.JOINT]
-    rings = [shapely.Polygon(item.points) for item in drawn if item.closed]
-    cuts = [item for item in drawn if not item.closed]
+    rings = [shapely.Polygon(item.points) for item in drawn if item.label == "isolation joint"]
+    cuts = [item for item in drawn if item.label != "isolation joint"]
     ends = shapely.MultiPoint([at for item in cuts for at in item.points])
 
     assert 8 == len(rings)
     assert all(shapely.LineString(item.points).intersection(ring).length < 1e-6 for item in cuts for ring in rings)
     assert all(ends.distance(shapely.Point(corner)) < 1e-6 for ring in rings for corner in ring.exterior.coords)
+
+
+def test_a_box_at_the_rim_is_a_joint_as_far_as_the_floor_goes():
+    """Posts 6 in. inside the south side, boxes of 11.3 in. half diagonal: by hand each loses two sides of a corner 5.3 in. high."""
+    result = run_studies(STUDIES, Inputs(job=_hall([(12, 0.5), (24, 0.5), (36, 0.5), (48, 0.5)])))[joints.STUDY]
+    beyond = 16 / math.sqrt(2) - 6
+
+    assert [pytest.approx(4 * 16 - 2 * beyond * math.sqrt(2))] * 4 == [box.length_m / INCH_M for box in result.isolated]
 
 
 def test_a_post_that_no_line_can_meet_has_a_round_joint():

@@ -82,7 +82,7 @@ class JointGround:
         us = job.codes.minimums is MinimumRules.US_CODES
         edge = job.edge
         thinnest = min([job.floor.thickness_m, *(part.thickness_m for part in job.floor.thickness_regions)])
-        posts = tuple(post for post in job.posts if post.isolated)
+        posts = tuple(post for post in job.posts if post.isolated and region.covers(shapely.Point(post.at)))
         middles = islands(posts)
         open_boxes = shapely.union_all(shapely.buffer(shapely.points(middles.at), middles.reach))
         dead = tuple(one.difference(open_boxes) for one in _dead(foundation, job))

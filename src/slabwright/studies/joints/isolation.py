@@ -44,16 +44,19 @@ class Box:
         A square turned so that its corners lie on the joints; a circle where no joint comes. [m]
     n_met : int
         Corners that joints meet.
+    runs : tuple of lines
+        The joint itself: all round, or what of it lies in the floor. [m]
     """
 
     post: str
     outline: tuple[Point, ...]
     n_met: int
+    runs: tuple[tuple[Point, ...], ...]
 
     @property
     def length_m(self) -> float:
-        """Joint round it. [m]"""
-        return float(shapely.LinearRing(self.outline).length)
+        """Joint round it, in the floor. [m]"""
+        return sum(float(shapely.LineString(run).length) for run in self.runs)
 
 
 def box_side_m(post: Post) -> float:
@@ -65,7 +68,7 @@ def islands(posts: Sequence[Post]) -> Islands:
     """Isolated posts as the solver sees them."""
     if not posts:
         return Islands.none()
-    return Islands(np.array([post.at for post in posts]), np.array([_reach_m(post) for post in posts]), CORNER_WORTH_M)
+    return Islands(np.array([post.at for post in posts]), np.array([reach_m(post) for post in posts]), CORNER_WORTH_M)
 
 
 def parted_pads(job: Job, foundation: Foundation) -> tuple[Part, ...]:
@@ -79,16 +82,22 @@ def parted_pads(job: Job, foundation: Foundation) -> tuple[Part, ...]:
     return tuple(found)
 
 
-def boxes(posts: Sequence[Post], cuts: Sequence[Cut]) -> tuple[Box, ...]:
-    """The isolation joint round each of the isolated posts, turned to the lines that come to it."""
-    return tuple(_box(post, cuts) for post in posts)
+def boxes(posts: Sequence[Post], cuts: Sequence[Cut], region: shapely.Polygon) -> tuple[Box, ...]:
+    """The isolation joint round each of the isolated posts of a floor, turned to the lines that come to it."""
+    found = []
+    for post in posts:
+        outline, n_met = _outline(post, cuts)
+        joint = shapely.LinearRing(outline).intersection(region)
+        parts = [part for part in shapely.get_parts(shapely.line_merge(joint)) if part.geom_type in ("LineString", "LinearRing")]
+        found.append(Box(post.name, outline, n_met, tuple(tuple(map(_point, part.coords)) for part in parts)))
+    return tuple(found)
 
 
 def interrupted(cuts: tuple[Cut, ...], posts: Sequence[Post]) -> tuple[Cut, ...]:
     """Lines that end at each box they come to and go on behind it."""
     if not posts:
         return cuts
-    outlines = shapely.union_all([shapely.Polygon(box.outline) for box in boxes(posts, cuts)])
+    outlines = shapely.union_all([shapely.Polygon(_outline(post, cuts)[0]) for post in posts])
     return tuple(_interrupted(cut, outlines) for cut in cuts)
 
 
@@ -122,13 +131,14 @@ def say_isolated(boxes: Sequence[Box], pads: Sequence[Part], notes: Notes) -> No
         notes.caution(told, BOX)
 
 
-def _reach_m(post: Post) -> float:
+def reach_m(post: Post) -> float:
     """From the middle of the box to a corner. [m]"""
     return box_side_m(post) / math.sqrt(2.0)
 
 
-def _box(post: Post, cuts: Sequence[Cut]) -> Box:
-    middle, reach = np.array(post.at), _reach_m(post)
+def _outline(post: Post, cuts: Sequence[Cut]) -> tuple[tuple[Point, ...], int]:
+    """Corners of the box and how many of them joints meet."""
+    middle, reach = np.array(post.at), reach_m(post)
     ways: list[np.ndarray[tuple[int], np.dtype[np.float64]]] = []
     for cut in cuts:
         if shapely.LineString([cut.start, cut.end]).distance(shapely.Point(post.at)) < _ON_M:
@@ -136,7 +146,7 @@ def _box(post: Post, cuts: Sequence[Cut]) -> Box:
             ways += [one / np.hypot(*one) for one in away if np.hypot(*one) > _ON_M]
     if not ways:
         turns = 2 * np.pi * np.arange(_ROUND) / _ROUND
-        return Box(post.name, tuple(_point(middle + reach * np.array([np.cos(one), np.sin(one)])) for one in turns), 0)
+        return tuple(_point(middle + reach * np.array([np.cos(one), np.sin(one)])) for one in turns), 0
     first = ways[0]
     square = np.array([-first[1], first[0]])
     second = max(ways, key=lambda one: abs(float(one @ square)))
@@ -144,7 +154,7 @@ def _box(post: Post, cuts: Sequence[Cut]) -> Box:
         second = square
     corners = [middle + reach * one for one in (first, second, -first, -second)]
     met = sum(any(np.abs(middle + reach * way - corner).max() < _ON_M for way in ways) for corner in corners)
-    return Box(post.name, tuple(map(_point, corners)), met)
+    return tuple(map(_point, corners)), met
 
 
 def _point(at: "np.ndarray[tuple[int], np.dtype[np.float64]] | tuple[float, ...]") -> Point:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 _PROVEN = 1e-4
 """Gap below which a layout is proven best: a tenth of a millimetre to the metre."""
+_SAW_STOPS = "The saw stops at the isolation joint round each post."
 _BANDS = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.5)
 
 
@@ -44,7 +45,7 @@ def present(inputs: Inputs, done: Done, result: "JointsResult") -> Presentation:
 def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Picture:
     items: list[Item] = [*_ground(foundation)]
     for box in result.isolated:
-        items.append(Line(layer=Layer.JOINT, points=box.outline, closed=True, weight=2.0, label="isolation joint"))
+        items += [Line(layer=Layer.JOINT, points=run, weight=2.0, label="isolation joint") for run in box.runs]
     for joint in result.joints:
         items += [Line(layer=Layer.JOINT, points=part, weight=1.4, label=joint.name) for part in joint.stretches]
         middle = _label_place(joint.start, joint.end, foundation)
@@ -59,7 +60,7 @@ def _sheet(inputs: Inputs, foundation: Foundation, result: "JointsResult") -> Pi
         title="Joints, numbered in the order of sawing" + _depth_words(inputs, result),
         items=tuple(items),
         alt=f"Plan of the floor with {len(result.joints)} joints, each dimensioned from the outside edges.",
-        notes=(*(_setting_out_notes(region) if skewed else ()), *apart),
+        notes=(*(_setting_out_notes(region) if skewed else ()), *apart, *((_SAW_STOPS,) if result.isolated else ())),
     )
 
 
@@ -165,7 +166,7 @@ def _map(foundation: Foundation, result: "JointsResult") -> Picture:
             if isinstance(piece, shapely.Polygon)
         ]
     items += [Line(layer=Layer.JOINT, points=part) for joint in result.joints for part in joint.stretches]
-    items += [Line(layer=Layer.JOINT, points=box.outline, closed=True) for box in result.isolated]
+    items += [Line(layer=Layer.JOINT, points=run) for box in result.isolated for run in box.runs]
     items += [Line(layer=Layer.CONCRETE_CUT, points=_ring(piece.exterior), closed=True) for piece in shapely.get_parts(foundation.region)]
     for piece, index in zip(result.options[0].layout.pieces, result.panel_index, strict=True):
         place = shapely.point_on_surface(piece)

@@ -123,7 +123,7 @@ def run(inputs: Inputs, done: Done) -> JointsResult:
         raise MissingInput(f"no joint layout fits this floor: {none} Widen the spacing in [joints], or unpin a line.") from none
     choices = options(ground, best)
     cuts = best.layout.cuts
-    posts = boxes(ground.posts, cuts)
+    posts = boxes(ground.posts, cuts, ground.region)
     parted = parted_pads(job, foundation)
     stops = stopping_lines(job, foundation, cuts, done[shape.STUDY].volumes.total_m3)
     depths = tuple(line_depth_m(job, ground, cut) for cut in cuts)

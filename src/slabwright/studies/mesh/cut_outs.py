@@ -17,6 +17,7 @@ from slabwright.results.check import Ask
 from slabwright.results.lines import Task
 from slabwright.results.notes import Notes
 from slabwright.sources import practice
+from slabwright.studies.joints.isolation import reach_m
 from slabwright.studies.mesh.layout import Placed
 
 CUT_AT_PADS = practice("mesh cut out over the plan of the pad, at its bottom")
@@ -118,7 +119,11 @@ def _pads(asked: Asked, foundation: Foundation) -> dict[str, Area]:
 
 
 def _within_cover(job: Job, asked: Asked, foundation: Foundation) -> Area:
-    halves = [(post.at, 0.5 * math.hypot(post.base_x_m, post.base_y_m) + _ISOLATION_MARGIN_M) for post in job.posts if post.isolated]
+    halves = [
+        (post.at, max(reach_m(post), 0.5 * math.hypot(post.base_x_m, post.base_y_m) + _ISOLATION_MARGIN_M))
+        for post in job.posts
+        if post.isolated
+    ]
     holes: list[Polygon] = [shapely.box(x - half, y - half, x + half, y + half) for (x, y), half in halves]
     region = _without(shapely.buffer(foundation.region, -asked.cover_m, join_style="mitre"), holes)
     if region.is_empty:
