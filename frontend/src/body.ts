@@ -11,6 +11,9 @@ import { button, dialog, h } from "./dom";
 
 const STRETCH = 2;
 const NEAR_CORNER_PX = 14;
+/** How far off the diagonal of the body fits into the width and the height of the window; found by trying. */
+const SEEN_WIDE = 1.4;
+const SEEN_HIGH = 0.95;
 
 export async function seeBody(job: string): Promise<void> {
   const canvas = h("canvas", { class: "body", tabindex: "0", "aria-label": "The concrete from all sides. Arrow keys turn it, plus and minus bring it nearer; Enter picks the point in the middle." });
@@ -79,7 +82,8 @@ class BodyView {
     this.group.position.set(-centre.x, -centre.y, -centre.z * STRETCH);
     this.scene.background = colour("paper");
     this.scene.add(this.group, ...lights());
-    this.far = 1.45 * Math.max(size.x, size.y, size.z);
+    const wide = canvas.clientWidth / Math.max(canvas.clientHeight, 1);
+    this.far = Math.hypot(size.x, size.y, STRETCH * size.z) * Math.max(SEEN_WIDE / wide, SEEN_HIGH);
     this.renderer = new WebGLRenderer({ canvas, antialias: true });
     this.camera.up.set(0, 0, 1);
     this.turn = new OrbitControls(this.camera, canvas);

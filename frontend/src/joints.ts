@@ -36,7 +36,7 @@ export class LaidJoints {
   lay(wished: ThingView[]): void {
     const free = this.found.filter((one) => !wished.some((wish) => wish.section === "joints" && liesOn(one.points_m, wish.points_m)));
     this.things = free.map((one, number): ThingView => ({
-      section: LAID, number, name: one.name, shape: "line", path: "", points_m: one.points_m, texts: [["", ""], ["", ""]], around_m: [], sides: [], fixed: false,
+      section: LAID, number, name: one.name, shape: "line", path: "", points_m: one.points_m, texts: [["", ""], ["", ""]], around_m: [], sides: [one.said], fixed: false,
     }));
   }
 

@@ -417,10 +417,13 @@ function nearest(thing: ThingView, at: Point): number {
   return far.indexOf(Math.min(...far));
 }
 
+/** What a thing is and where it stands, for who cannot see it. */
 function spoken(thing: ThingView): string {
-  const [east, north] = thing.texts[0] ?? ["", ""];
+  if (thing.section === LAID) return `joint ${thing.name}, ${thing.sides?.[0] ?? ""}`;
+  const [first = ["", ""], last = first]: [string, string][] = thing.texts.length > 1 ? [thing.texts[0] as [string, string], thing.texts.at(-1) as [string, string]] : thing.texts;
   const kind = WORDS[thing.section] ?? "";
-  const where = thing.shape === "point" ? `, ${east} east, ${north} north` : `, ${thing.points_m.length} points`;
   const drawn = thing.section === "forbidden" ? "no joint: " : "";
-  return `${drawn}${thing.name}${kind && !thing.name.includes(kind.slice(0, 4)) ? ` (${kind})` : ""}${where}`;
+  const at = ([east, north]: [string, string]): string => `${east} east, ${north} north`;
+  const where = thing.points_m.length === 1 ? at(first) : thing.points_m.length === 2 ? `from ${at(first)} to ${at(last)}` : `${thing.points_m.length} points`;
+  return `${drawn}${thing.name}${kind && !thing.name.includes(kind.slice(0, 4)) ? ` (${kind})` : ""}, ${where}`;
 }
