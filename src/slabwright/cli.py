@@ -72,7 +72,7 @@ def parser() -> argparse.ArgumentParser:
     papers.set_defaults(command=_papers)
 
     new = commands.add_parser("new", help="start a job from an example")
-    new.add_argument("folder", type=Path, metavar="DIR")
+    new.add_argument("folder", type=Path, nargs="?", metavar="DIR", help="where it is to lie; made where there is none")
     new.add_argument("--example", default="store", metavar="NAME", help="which example: see slabwright new --list")
     new.add_argument("--list", action="store_true", help="list the examples")
     new.set_defaults(command=_new)
@@ -192,6 +192,8 @@ def _new(options: argparse.Namespace) -> int:
     if options.list:
         print("\n".join(example_names()))
         return 0
+    if options.folder is None:
+        raise InputError("new", [Finding(where="DIR", message="is missing; name a folder for the job, such as slabwright new my-job.")])
     print(write_example(options.folder, options.example))
     return 0
 
