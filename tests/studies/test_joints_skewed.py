@@ -284,3 +284,13 @@ def test_a_line_that_whole_inches_would_make_too_long_a_panel_moves_the_other_wa
 
     assert 0 == result.options[0].layout.faults
     assert result.options[0].longest_side_m <= limit + 1e-5
+
+
+@pytest.mark.long
+def test_a_rounded_inside_corner_is_parted_square_to_its_curve():
+    """Wings of 20 ft that meet in a curve of 10 ft: no panel turns the corner with it, and hardly a rule yields."""
+    floor = shapely.Polygon([(0, 0), (50, 0), (50, 20), *_arc(30, 30, 10, 270, 180, 8), (20, 50), (0, 50)])
+    layout = planned(floor)[joints.STUDY].options[0].layout
+
+    assert all(piece.area > 0.85 * piece.convex_hull.area for piece in layout.pieces)
+    assert layout.faults <= 4

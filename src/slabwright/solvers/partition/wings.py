@@ -16,6 +16,7 @@ from slabwright.solvers.partition.corners import STRAIGHT, re_entrant
 from slabwright.solvers.partition.layout import SHARP_RAD, Cut, Floats, pieces_of
 from slabwright.solvers.partition.panels import NARROW, RE_ENTRANT, SHARP, measured
 
+_Corner = tuple[Floats, Floats, Floats]
 _SIDEWAYS = np.deg2rad(35.0)
 """How far from the bisector a line to a corner across may run."""
 _CURVE = 0.1
@@ -117,7 +118,11 @@ def _ways_by_corner(region: shapely.Polygon, curve: float, sharp_rad: float) -> 
         coarse = shapely.LinearRing(ring.simplify(curve).coords)
         bends = re_entrant(coarse, is_hole=is_hole, least_turn=STRAIGHT)
         sharp = [corner for corner, _, _ in corners]
-        corners += [one for one in bends if all(np.abs(one[0] - other).max() > 1e-9 for other in sharp)]
+        curves = _runs([one for one in bends if all(np.abs(one[0] - other).max() > 1e-9 for other in sharp)], coarse)
+        corners += [run[0] for run in curves if len(run) == 1]
+        for run in curves:
+            if len(run) > 1:
+                yield _across_curve(region, run, sharp_rad)
         for corner, onward, backward in corners:
             middle = onward + backward
             half = middle / np.hypot(*middle)
@@ -130,6 +135,36 @@ def _ways_by_corner(region: shapely.Polygon, curve: float, sharp_rad: float) -> 
             if single[0] is not None and single[1] is not None:
                 ways.append((single[0], single[1]))
             yield corner, sorted(ways, key=lambda way: _sharp(region, way, sharp_rad))
+
+
+def _runs(bends: list[_Corner], coarse: shapely.LinearRing) -> list[list[_Corner]]:
+    """Bends that follow one another round a ring, together: the curve that turns into the region."""
+    points = shapely.get_coordinates(coarse)[:-1]
+    number = {int(np.argmin(np.abs(points - one[0]).max(axis=1))): one for one in bends}
+    n = len(points)
+    runs = []
+    for first in (k for k in number if (k - 1) % n not in number):
+        run, k = [number[first]], (first + 1) % n
+        while k in number:
+            run.append(number[k])
+            k = (k + 1) % n
+        runs.append(run)
+    return runs
+
+
+def _across_curve(region: shapely.Polygon, run: list[_Corner], sharp_rad: float) -> tuple[Floats, list[tuple[Cut, ...]]]:
+    """Lines that part a region square to a curve that turns into it: at both its ends, there and halfway, or halfway alone."""
+    square: list[Cut | None] = []
+    for corner, onward, backward in (run[0], run[-1]):
+        side = onward if not square else backward
+        chords = [_chord(region, corner, turn * np.array([-side[1], side[0]])) for turn in (1.0, -1.0)]
+        square.append(max((one for one in chords if one is not None), key=lambda one: one.length, default=None))
+    corner, onward, backward = run[len(run) // 2]
+    half = _chord(region, corner, (onward + backward) / np.hypot(*(onward + backward)))
+    chosen = [(square[0], square[1]), (square[0], half, square[1]), (half,), (square[0],), (square[1],)]
+    ways = [tuple(one for one in way if one is not None) for way in chosen]
+    kept = [way for way, asked in zip(ways, chosen, strict=True) if len(way) == len(asked)]
+    return corner, sorted(kept, key=lambda way: _sharp(region, way, sharp_rad))
 
 
 def _sharp(region: shapely.Polygon, cuts: tuple[Cut, ...], sharp_rad: float) -> tuple[int, float]:
