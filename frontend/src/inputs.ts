@@ -138,7 +138,7 @@ function control(field: FieldView, owner: string): Control {
     list.value = field.text ?? "";
     return list;
   }
-  if (field.kind === "shape" && (field.text ?? "").length > LONG) {
+  if ((field.kind === "shape" || field.kind === "text") && (field.text ?? "").length > LONG) {
     const rows = String(Math.min(6, Math.ceil((field.text ?? "").length / LONG)));
     return h("textarea", { id, "data-path": field.path, rows, value: field.text ?? "", autocomplete: "off", spellcheck: "false" });
   }
