@@ -15,7 +15,7 @@ from slabwright.geometry.overlay import Geometries, Integers
 
 _TOUCH_M = 1e-9
 _MOST_CELLS_A_SIDE = 512
-_AT_ONCE = 16384
+_AT_ONCE = 4096
 """Points whose work stays in the processor's cache."""
 
 
@@ -25,10 +25,9 @@ class DepthField:
 
     Attributes
     ----------
-    edges : (n, 3, 3) array
-        Inward unit normal and offset of the three sides of each triangle.
-    planes : (n, 3) array
-        Thickness over each triangle, ``a x + b y + c``. [m]
+    faces : (3, 4, n) array
+        Coefficients ``a``, ``b``, ``c`` of ``a x + b y + c``, which is the thickness over each triangle and, from within positive, the
+        distance of each of its three sides. [m]
     owners : (n,) array of int
     corner, cell_m : (2,) arrays
         South-west corner of the grid and the size of a cell. [m]
@@ -38,8 +37,7 @@ class DepthField:
         Triangles of cell ``k`` are ``items[first[k]:first[k + 1]]``.
     """
 
-    edges: Array
-    planes: Array
+    faces: Array
     owners: Integers
     corner: Array
     cell_m: Array
@@ -58,11 +56,19 @@ class DepthField:
         along = np.roll(corners, -1, axis=1) - corners
         along /= np.linalg.norm(along, axis=2, keepdims=True)
         inward = np.stack([-along[..., 1], along[..., 0]], axis=2)
-        edges = np.concatenate([inward, -np.sum(inward * corners, axis=2, keepdims=True)], axis=2)
+        sides = np.concatenate([inward, -np.sum(inward * corners, axis=2, keepdims=True)], axis=2)
         low, high = corners.min(axis=1) - _TOUCH_M, corners.max(axis=1) + _TOUCH_M
         corner, cell_m, shape = _grid(low, high)
         first, items = _listed(low, high, corner, cell_m, shape)
-        return cls(edges, np.ascontiguousarray(planes[index]), owners[index].astype(np.int64), corner, cell_m, shape, first, items)
+        return cls(
+            np.ascontiguousarray(np.concatenate([planes[index][:, None], sides], axis=1).T),
+            owners[index].astype(np.int64),
+            corner,
+            cell_m,
+            shape,
+            first,
+            items,
+        )
 
     def at(self, points: NDArray[np.float64]) -> tuple[Array, Integers]:
         """Thickness and owner at points.
@@ -86,29 +92,26 @@ class DepthField:
         return thickness, owner
 
     def _deepest(self, there: Array, thickness: Array, owner: Integers) -> None:
-        """Fill in thickness and owner: one triangle of each point's cell after the other, for all points that have one left."""
+        """Fill in thickness and owner: of all triangles of each point's cell that hold it, the deepest."""
         place = (there - self.corner) / self.cell_m
-        live = np.flatnonzero(((place >= 0.0) & (place <= self.shape)).all(axis=1))
+        is_near = (place >= 0.0) & (place <= self.shape)
+        live = np.flatnonzero(is_near[:, 0] & is_near[:, 1])
         column, row = np.minimum(place[live].astype(np.int64), np.array(self.shape) - 1).T
         cell = row * self.shape[0] + column
-        x, y = there[live].T
-        turn, last = self.first[cell], self.first[cell + 1]
-        while len(live):
-            left = turn < last
-            live, x, y, turn, last = live[left], x[left], y[left], turn[left], last[left]
-            triangle = self.items[turn]
-            depth, sides = _over(self.planes[triangle], x, y), self.edges[triangle]
-            better = depth > thickness[live]
-            for side in range(3):
-                better &= _over(sides[:, side], x, y) >= -_TOUCH_M
-            thickness[live[better]] = depth[better]
-            owner[live[better]] = self.owners[triangle[better]]
-            turn = turn + 1
-
-
-def _over(planes: Array, x: Array, y: Array) -> Array:
-    heights: Array = planes[:, 0] * x + planes[:, 1] * y + planes[:, 2]
-    return heights
+        count = self.first[cell + 1] - self.first[cell]
+        live, cell, count = live[count > 0], cell[count > 0], count[count > 0]
+        if not len(live):
+            return
+        begins = np.cumsum(count) - count
+        triangle = self.items[np.arange(count.sum()) + np.repeat(self.first[cell] - begins, count)]
+        x, y = np.repeat(there[live], count, axis=0).T
+        across, up, plain = self.faces[:, :, triangle]
+        depth, *sides = across * x + up * y + plain
+        is_held = (sides[0] >= -_TOUCH_M) & (sides[1] >= -_TOUCH_M) & (sides[2] >= -_TOUCH_M)
+        depth = np.where(is_held, depth, 0.0)
+        thickness[live] = np.maximum(np.maximum.reduceat(depth, begins), 0.0)
+        deepest = np.flatnonzero((depth > 0.0) & (depth == np.repeat(thickness[live], count)))[::-1]  # of equals the first is written last
+        owner[np.repeat(live, count)[deepest]] = self.owners[triangle[deepest]]
 
 
 def _cross(a: Array, b: Array) -> Array:
