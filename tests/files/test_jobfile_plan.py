@@ -18,6 +18,17 @@ QUANTITY = re.compile(r'"(\d+(?:\.\d+)?) ')
 
 
 @pytest.mark.long
+def test_the_job_that_states_everything_is_planned():
+    """One of its wheels has no place where the floor can be read, and that is asked about; only what hangs on the weather waits."""
+    plan = run_studies(STUDIES, Inputs(job=parse_job(FULL).job))
+
+    assert {"pour_window", "set_and_saw", "curing", "moisture"} == {
+        key for key, one in plan.outcomes.items() if isinstance(one.result, Waiting)
+    }
+    assert any("What does the floor bear under a?" in one.question for one in plan.outcomes["floor"].result.referrals)
+
+
+@pytest.mark.long
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
 @given(data=st.data())
 def test_a_job_with_lines_missing_and_numbers_changed_is_planned(data):

@@ -215,6 +215,7 @@ def test_every_map_over_the_floor_can_lie_under_the_plan(planned):
     assert planned.client.get(f"{planned.base}/maps/grade/other").status_code == 404
 
 
+@pytest.mark.long
 def test_a_forbidden_joint_line_is_laid_elsewhere(planned):
     """The store's two cross joints lie at 12 and 24 ft; with 12 ft forbidden no line is left there, and undoing brings it back."""
     planned.planned()

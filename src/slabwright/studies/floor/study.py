@@ -1,5 +1,6 @@
 """The study of the floor: the slab solved on its ground, state by state, and held against what it may bear."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -183,6 +184,15 @@ def _wheels(wheels: Sequence[Wheel], floor: SolvedFloor, notes: Notes) -> tuple[
             continue
         if one is None:
             notes.ask(Ask.ENGINEER, f"Where does this go: {wheel.name}? No place on the floor was found for it.", "floor.wheels")
+            continue
+        read = (one.figures.top, one.figures.bottom, one.figures.curled, one.figures.open_joint)
+        if not all(math.isfinite(figure.value) for figure in read if figure is not None):
+            notes.ask(
+                Ask.ENGINEER,
+                f"What does the floor bear under {wheel.name}? All of it there lies beside a corner, a step or the end of a joint, "
+                "where a plate cannot be read.",
+                "floor.wheels",
+            )
             continue
         found.append(one)
         if not wheel.within:
