@@ -169,9 +169,8 @@ class _Grid:
         for axis in (0, 1):
             inner = np.asarray(candidates[axis], float)
             own = _apart(np.sort(corners[:, axis]))
-            near = (
-                np.abs(inner[:, None] - own).min(axis=1, initial=np.inf) <= _SAME_M
-            )  # the corner's own place stands: a line ends on the rim
+            # beside a corner the corner's own place stands, so that a line ends on the rim
+            near = np.abs(inner[:, None] - own).min(axis=1, initial=np.inf) <= _SAME_M
             values = np.concatenate([own, inner[(inner > low[axis]) & (inner < high[axis]) & ~near]])
             lines.append(_apart(np.sort(values)))
         xs, ys = lines

@@ -78,7 +78,7 @@ def run(inputs: Inputs, done: Done) -> FormsResult:
     for one in runs:
         notes.checks.extend(one.checks)
     lifts = lifts_of(job, edge, height, weight)
-    _say(runs, job, notes)
+    _say(runs, job, ground, notes)
     return FormsResult(
         answer=_answer(job.family, runs[0], lifts[-1]),
         lines=_lines(runs, job),
@@ -112,11 +112,11 @@ def heights(family: Family) -> tuple[float, ...]:
     return tuple(n * INCH_M for n in (4, 6, 8, 10, 12, 16, 20, 24)) if family is Family.US else (0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6)
 
 
-def _say(runs: Sequence[FormRun], job: Job, notes: Notes) -> None:
+def _say(runs: Sequence[FormRun], job: Job, ground: StakeGround, notes: Notes) -> None:
     family = job.family
     if job.forms.material != "steel":
         notes.assume("forms", "Boards are wet spruce-pine-fir No.2.", practice("what is usual on site"))
-    StakeGround.of(job.soil).say(job.soil, family, notes)
+    ground.say(job.soil, family, notes)
     if any(run_.kickers for run_ in runs):
         notes.assume("forms", "Soil banked and tamped against the foot of the form holds 300 lb (1.3 kN) at each stake.", SOIL_AT_THE_FOOT)
     if max(run_.height_m for run_ in runs) > DESIGNED_FROM_M:
